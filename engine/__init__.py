@@ -1,0 +1,1 @@
+"""What a rack is worth to a card: faces, cards, hands, opinions. Knows nothing of photographs."""

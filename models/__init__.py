@@ -1,0 +1,1 @@
+"""The shipped networks and the one place that opens them."""

@@ -1,0 +1,31 @@
+import unicodedata
+
+from tilewitness.engine.faces import FACES, SET_SIZE, Face
+
+
+def test_a_set_holds_152_tiles() -> None:
+    assert 152 == SET_SIZE
+
+
+def test_a_name_reads_back_as_the_same_face() -> None:
+    for face in FACES:
+        assert face == Face.named(str(face))
+        assert face == eval(repr(face))
+
+
+def test_unicode_characters_are_the_ones_the_standard_names() -> None:
+    # Source: The Unicode Standard, block Mahjong Tiles, names as carried by Python's unicodedata.
+    digits = "ONE TWO THREE FOUR FIVE SIX SEVEN EIGHT NINE".split()
+    words = {"bam": "BAMBOOS", "crak": "CHARACTERS", "dot": "CIRCLES"}
+    for face in FACES:
+        if face.unicode is None:
+            assert "flower" == face.name
+            continue
+        if face.number is not None and face.suit is not None:
+            expected = f"MAHJONG TILE {digits[face.number - 1]} OF {words[face.suit.value]}"
+        elif face.name == "joker":
+            expected = "MAHJONG TILE JOKER"
+        else:
+            expected = f"MAHJONG TILE {face.name.upper()}" + ("" if "dragon" in face.name else " WIND")
+
+        assert expected == unicodedata.name(face.unicode)

@@ -1,0 +1,1 @@
+"""Command line, app and the words both use. Holds no rules."""

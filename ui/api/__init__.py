@@ -1,0 +1,1 @@
+"""Tilewitness: a second opinion on a photographed American mah-jongg rack."""

@@ -1,0 +1,1 @@
+"""From a photograph to named tiles in rows. Knows nothing of cards."""
