@@ -15,7 +15,7 @@ def test_a_name_reads_back_as_the_same_face() -> None:
 
 def test_unicode_characters_are_the_ones_the_standard_names() -> None:
     # Source: The Unicode Standard, block Mahjong Tiles, names as carried by Python's unicodedata.
-    digits = "ONE TWO THREE FOUR FIVE SIX SEVEN EIGHT NINE".split()
+    digits = ["ONE", "TWO", "THREE", "FOUR", "FIVE", "SIX", "SEVEN", "EIGHT", "NINE"]
     words = {"bam": "BAMBOOS", "crak": "CHARACTERS", "dot": "CIRCLES"}
     for face in FACES:
         if face.unicode is None:
