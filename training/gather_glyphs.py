@@ -1,0 +1,158 @@
+"""Turn openly licensed fonts into the alpha masks under `artwork/glyphs`, and list their licences.
+
+    python -m tilewitness.training.gather_glyphs FOLDER
+
+FOLDER holds what `artwork/fonts.toml` names: npm packages as `npm pack` fetches them, and the font files
+of Debian packages (`apt-get download`, `dpkg-deb -x`). The masks are committed, so nobody needs this script
+to train: it is here so that a stranger can make them again or add a family. It needs fontTools and brotli;
+nothing else in the package does.
+"""
+
+from __future__ import annotations
+
+import argparse
+import io
+import json
+import re
+import tarfile
+import tomllib
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any, Final
+
+import numpy as np
+from numpy.typing import NDArray
+from PIL import Image, ImageDraw, ImageFont
+
+ARTWORK: Final = Path(__file__).resolve().parent / "artwork"
+NUMERALS: Final = "一二三四五伍六七八九"
+FORMAL: Final = "壹贰貳叁參肆陆陸柒捌玖"
+CHINESE: Final = NUMERALS + FORMAL + "萬万東南西北东中發发発白龍龙竜春夏秋冬梅蘭兰菊竹福祿禄壽寿喜貴贵財财百搭花"
+LATIN: Final = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789!&"
+EM: Final = {"chinese": 112, "latin": 72}
+LEVELS: Final = 15  # alpha in 16 steps: invisible at tile size, half the bytes
+OPEN: Final = {"OFL-1.1", "Apache-2.0", "MIT", "CC0-1.0", "OGDL-TW-1.0", "public domain"}
+
+Mask = NDArray[np.uint8]
+
+
+@dataclass(frozen=True, slots=True)
+class Fonts:
+    """The font files of one family, and the words for its row in the table of licences."""
+
+    files: list[bytes]
+    author: str
+    licence: str
+    source: str
+
+    @classmethod
+    def find(cls, folder: Path, entry: dict[str, Any]) -> Fonts:
+        """Read the fonts of one entry of `fonts.toml`: a Debian one names its file, an npm one its weight."""
+        source = f"{entry['package']} {entry['version']}"
+        if "file" in entry:
+            return cls([(folder / entry["file"]).read_bytes()], entry["author"], entry["licence"], "Debian " + source)
+        tarball = f"{entry['package'].removeprefix('@').replace('/', '-')}-{entry['version']}.tgz"
+        with tarfile.open(folder / tarball) as tar:
+            read = {m.name: f.read() for m in tar if m.isfile() and (f := tar.extractfile(m))}
+        ending = f"-{entry['weight']}-normal.woff2"
+        # The plain Latin subset first: the others hold strays, without the "H" that sets the height.
+        names = sorted((n for n in read if n.endswith(ending)), key=lambda n: not n.endswith("-latin" + ending))
+        licence = json.loads(read["package/package.json"])["license"]
+        return cls([read[n] for n in names], _author(read["package/LICENSE"].decode()), licence, "npm " + source)
+
+
+def _author(licence: str) -> str:
+    """The copyright line of a licence text, up to its first address or file."""
+    lines = (line.strip() for line in licence.splitlines())
+    line = next((line for line in lines if line.lower().startswith("copyright")), "not named")
+    return re.split(r",?\s*[(<]?https?://|\s\S+\.ttf:", line)[0]
+
+
+def draw_masks(fonts: Fonts, script: str) -> dict[str, Mask]:
+    """Return one mask for each wanted character that the fonts have, by character.
+
+    A Chinese mask is the whole em square, a Latin one runs from 0.45 capital heights above the capitals to
+    0.45 below the line, so that the parts of a text keep their places.
+    """
+    from fontTools.ttLib import TTFont
+
+    wanted = CHINESE if script == "chinese" else LATIN
+    draw = _draw_em if script == "chinese" else _draw_line
+    found: dict[str, Mask] = {}
+    for data in fonts.files:
+        font = TTFont(io.BytesIO(data))
+        here = [c for c in wanted if ord(c) in font.getBestCmap() and c not in found]
+        if here:
+            font.flavor = None
+            font.save(plain := io.BytesIO())
+            found |= {c: mask for c in here if (mask := draw(plain, c)).any()}
+    return {c: found[c] for c in wanted if c in found}
+
+
+def _draw_em(font: io.BytesIO, character: str) -> Mask:
+    em = EM["chinese"]
+    font.seek(0)
+    face = ImageFont.truetype(font, em * 92 // 100)
+    image = Image.new("L", (em, em))
+    box = face.getbbox(character, anchor="ls")
+    # Hand fonts sit anywhere in their em: centre the ink sideways, and upright unless it is flat like 一.
+    x = (em - box[2] - box[0]) / 2
+    y = (em - box[3] - box[1]) / 2
+    ImageDraw.Draw(image).text((x, y), character, 255, face, anchor="ls")
+    return _quantised(image)
+
+
+def _draw_line(font: io.BytesIO, character: str) -> Mask:
+    cap = EM["latin"]
+    font.seek(0)
+    trial = ImageFont.truetype(font, cap)
+    box = trial.getbbox("H" if trial.getmask("H").getbbox() else "8", anchor="ls")
+    font.seek(0)
+    face = ImageFont.truetype(font, cap * cap / max(box[3] - box[1], 1))
+    left, _, right, _ = face.getbbox(character, anchor="ls")
+    width = round(max(face.getlength(character), right - min(left, 0)))
+    image = Image.new("L", (max(width, 1), round(cap * 1.9)))
+    ImageDraw.Draw(image).text((max(-left, 0), round(cap * 1.45)), character, 255, face, anchor="ls")
+    return _quantised(image)
+
+
+def _quantised(image: Image.Image) -> Mask:
+    return np.round(np.asarray(image) / (255 / LEVELS)).astype(np.uint8)
+
+
+def gather(folder: Path) -> list[str]:
+    """Write one `.npz` a family and return the rows of the table of licences."""
+    entries = tomllib.loads((ARTWORK / "fonts.toml").read_text(encoding="utf-8"))
+    rows = ["| family | author | licence | package and version |", "| --- | --- | --- | --- |"]
+    for script in ("chinese", "latin"):
+        (ARTWORK / "glyphs" / script).mkdir(parents=True, exist_ok=True)
+        for family, entry in entries[script].items():
+            fonts = Fonts.find(folder, entry)
+            if fonts.licence not in OPEN:
+                raise SystemExit(f"{family}: licence {fonts.licence} is not among the open ones: {sorted(OPEN)}.")
+            masks = draw_masks(fonts, script)
+            stored = {f"u{ord(c):x}": mask for c, mask in masks.items()}
+            np.savez_compressed(ARTWORK / "glyphs" / script / f"{family}.npz", allow_pickle=False, **stored)
+            rows.append(f"| {family} | {fonts.author} | {fonts.licence} | {fonts.source} |")
+            print(f"{script} {family}: {len(masks)} characters, lacks {missing(masks, script)}", flush=True)
+    return rows
+
+
+def missing(drawn: dict[str, Mask], script: str) -> str:
+    """The wanted characters that a family lacks."""
+    return "".join(c for c in (CHINESE if script == "chinese" else LATIN) if c not in drawn) or "nothing"
+
+
+def main() -> None:
+    """Gather all families of `artwork/fonts.toml` from a folder of packages."""
+    parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
+    parser.add_argument("folder", type=Path, help="folder with the packages")
+    rows = gather(parser.parse_args().folder)
+    page = ARTWORK / "LICENCES.md"
+    before, rest = page.read_text().split("| family |", 1)
+    after = rest.split("\n\n", 1)[1]
+    page.write_text(before + "\n".join(rows) + "\n\n" + after)
+
+
+if __name__ == "__main__":
+    main()
