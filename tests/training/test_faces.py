@@ -1,0 +1,60 @@
+from itertools import product
+
+import numpy as np
+import pytest
+
+from tilewitness.engine.faces import FACES, Face
+from tilewitness.training import bamboo, dots, frames
+from tilewitness.training.faces import contact_sheet, draw_face, sample_style
+
+
+@pytest.mark.parametrize("held_out", [False, True])
+def test_every_face_of_fifty_sets_is_drawn(held_out: bool) -> None:
+    for seed in range(50):
+        rng = np.random.default_rng(seed)
+        style = sample_style(rng, held_out=held_out)
+        for face in FACES:
+            picture = draw_face(face, style, rng, variant=seed % 8)
+
+            assert ((256, 192, 4), np.uint8) == (picture.shape, picture.dtype)
+            assert 100 < np.count_nonzero(picture[:, :, 3] > 60), f"{face} of set {seed} is empty"
+
+
+def test_the_same_seed_draws_the_same_tile() -> None:
+    for face in FACES:
+        first, second = (np.random.default_rng(11) for _ in range(2))
+        one = draw_face(face, sample_style(first), first, variant=2)
+        again = draw_face(face, sample_style(second), second, variant=2)
+
+        assert np.array_equal(one, again)
+
+
+def test_no_make_of_dot_bamboo_or_frame_is_in_both_splits() -> None:
+    for table in (dots.FILLINGS, bamboo.MAKES, frames.PATTERNS):
+        assert set() == set(table[False]) & set(table[True])
+
+
+def test_the_faces_of_one_set_differ_from_each_other() -> None:
+    for seed in range(20):
+        rng = np.random.default_rng(seed)
+        style = sample_style(rng)
+        small = [draw_face(face, style, rng)[::4, ::4, 3].astype(int) for face in FACES]
+        for one, other in product(range(36), repeat=2):
+            if one < other:
+                assert np.abs(small[one] - small[other]).mean() > 1.5, f"{FACES[one]}, {FACES[other]}, set {seed}"
+
+
+def test_a_contact_sheet_has_two_lines_of_tiles_a_set() -> None:
+    assert (2 * 2 * 116, 19 * 88, 3) == contact_sheet(3, rows=2).shape
+
+
+def test_a_face_takes_a_few_milliseconds(benchmark) -> None:  # type: ignore[no-untyped-def]  # no stubs
+    rng = np.random.default_rng(0)
+    styles = [sample_style(rng) for _ in range(10)]
+
+    def draw_set() -> None:
+        for style, face in product(styles, (Face(0), *FACES)):
+            draw_face(face, style, rng)
+
+    benchmark.pedantic(draw_set, rounds=1, warmup_rounds=1)
+    assert benchmark.stats.stats.mean / 370 < 0.02  # 5 ms is the aim; busy machines get room

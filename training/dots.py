@@ -1,0 +1,280 @@
+"""Dots: stacks of rings, wheels, petals and other layers, in the inks of a set."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+
+from tilewitness.training.artboard import Artboard, Point, Points
+from tilewitness.training.glyphs import draw_text, families
+from tilewitness.training.inks import RGB, Inks
+from tilewitness.training.layouts import InkName, Place, ink_of, sample_colours, sample_dot_places
+
+# What fills a dot between its rim and its middle; a held-out set never shares a filling with a training one.
+FILLINGS: Final = {
+    False: ("blank", "ring", "rings", "spokes", "petals", "beads", "cross", "flower", "discs", "square", "rays"),
+    True: ("swirl", "star", "gear", "arcs", "spiral", "outlined petals"),
+}
+ERASE: Final = -1
+TAU: Final = 2 * np.pi
+
+
+@dataclass(frozen=True, slots=True)
+class Layer:
+    """One layer of a dot: `outer` and `inner` radii as parts of the dot's own; `role` which ink, or ERASE."""
+
+    kind: str
+    outer: float
+    inner: float = 0.0
+    role: int = 0
+    count: int = 8
+    turn: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class DotStyle:
+    """The dots of one set: their layers, the big 1 dot, layouts and inks by number."""
+
+    small: tuple[Layer, ...]
+    large: tuple[Layer, ...]
+    places: dict[int, tuple[Place, ...]]
+    colours: dict[int, tuple[InkName, ...]]
+    others: tuple[InkName, InkName]
+    fill: float
+    largest: float
+    one: float
+    text: str
+    family: str
+
+
+def sample_dots(rng: np.random.Generator, *, held_out: bool) -> DotStyle:
+    """Fix the dots of one set."""
+    places = sample_dot_places(rng)
+    names: list[InkName] = ["blue", "green", "red", "black"]
+    palette = tuple(names[int(i)] for i in rng.permutation(4)[: int(rng.integers(1, 4))])
+    if rng.random() < 0.4:
+        palette = ("green", "red", "blue") if rng.random() < 0.5 else ("blue", "red", "green")
+    text, family = "", ""
+    if rng.random() < 0.07:
+        text = str(rng.choice(list("1DOB") if rng.random() < 0.5 else list("福壽喜一中發")))
+        chosen = families("latin" if text.isascii() else "chinese", held_out=held_out, text=text)
+        text, family = (text, str(rng.choice(chosen))) if chosen else ("", "")
+    return DotStyle(
+        small=_small_dot(rng, FILLINGS[held_out]),
+        large=_large_dot(rng, FILLINGS[held_out]),
+        places=places,
+        colours=sample_colours(rng, places, palette, dots=True),
+        others=(names[int(rng.integers(4))], names[int(rng.integers(4))]),
+        fill=float(rng.uniform(0.72, 1.04)),
+        largest=float(rng.uniform(0.34, 0.6)),
+        one=float(rng.uniform(0.55, 1.0)),
+        text=text,
+        family=family,
+    )
+
+
+def _small_dot(rng: np.random.Generator, fillings: tuple[str, ...]) -> tuple[Layer, ...]:
+    layers: list[Layer] = []
+    edge, body = 1.0, rng.random()
+    filling = str(rng.choice(fillings))
+    if body < 0.62:
+        width = float(rng.uniform(0.07, 0.3))
+        layers.append(Layer("ring", 1.0, 1.0 - width))
+        edge = 1.0 - width - float(rng.uniform(0.04, 0.14))
+        if rng.random() < 0.2:
+            layers.append(Layer("ring", edge, edge - 0.09, _role(rng)))
+            edge -= 0.2
+        role = _role(rng)
+    elif body < 0.88:
+        rim = str(rng.choice(["disc", "scallop"])) if "blank" in fillings else "disc"
+        layers.append(Layer(rim, 1.0, count=int(rng.integers(8, 20))))
+        edge, role = float(rng.uniform(0.72, 0.92)), ERASE
+        if filling in ("discs", "rings", "beads", "blank") and rng.random() < 0.3:
+            role = 1
+    else:
+        role = 0
+        filling = filling if filling != "blank" else "petals"
+    heart = float(rng.uniform(0.15, 0.45))
+    layers += _filling(rng, filling, edge, heart, role)
+    layers += _heart(rng, min(heart, edge * 0.6))
+    return tuple(layers)
+
+
+def _large_dot(rng: np.random.Generator, fillings: tuple[str, ...]) -> tuple[Layer, ...]:
+    """The 1 dot: two to five bands around a heart, in up to three inks."""
+    layers: list[Layer] = []
+    edge = 1.0
+    bands = int(rng.integers(1, 4))
+    for band in range(bands):
+        role = int(rng.integers(3)) if rng.random() < 0.7 else 0
+        if rng.random() < 0.75:
+            width = float(rng.uniform(0.03, 0.12))
+            layers.append(Layer("ring", edge, edge - width, role))
+            edge -= width + float(rng.uniform(0.01, 0.05))
+        elif band == 0 and rng.random() < 0.5:
+            layers.append(Layer("disc", edge, 0, role))
+            edge -= float(rng.uniform(0.04, 0.1))
+            layers.append(Layer("disc", edge, 0, ERASE))
+            edge -= 0.02
+        heart = edge * float(rng.uniform(0.45, 0.75))
+        kind = str(rng.choice(fillings))
+        layers += _filling(rng, kind, edge, heart, int(rng.integers(3)), dense=True)
+        edge = heart
+    layers += _heart(rng, max(edge * 0.9, 0.14))
+    return tuple(layers)
+
+
+def _role(rng: np.random.Generator) -> int:
+    return 0 if rng.random() < 0.6 else 1
+
+
+def _filling(
+    rng: np.random.Generator, kind: str, edge: float, heart: float, role: int, *, dense: bool = False
+) -> list[Layer]:
+    count = int(rng.integers(4, 13) if not dense else rng.integers(6, 25))
+    turn = float(rng.choice([0.0, 0.5])) * TAU / count
+    if kind == "blank":
+        return []
+    if kind == "rings":
+        inks = (role, _role(rng)) if role != ERASE else (ERASE, ERASE)
+        step = (edge - heart) / 4
+        return [Layer("ring", edge - i * 2 * step, edge - i * 2 * step - step, inks[i]) for i in range(2)]
+    if kind == "ring":
+        middle = edge - (edge - heart) * float(rng.uniform(0.2, 0.6))
+        return [Layer("ring", middle, middle - float(rng.uniform(0.06, 0.16)), role)]
+    if kind == "discs":
+        return [Layer("disc", edge, 0, role if role else 1), Layer("disc", (edge + heart) / 2, 0, ERASE)]
+    return [Layer(kind, edge, heart if rng.random() < 0.6 else heart * 0.5, role, count, turn)]
+
+
+def _heart(rng: np.random.Generator, size: float) -> list[Layer]:
+    habit, role = rng.random(), _role(rng)
+    if habit < 0.2:
+        return []
+    clear = [Layer("disc", size * 1.15, 0, ERASE)] if rng.random() < 0.6 else []
+    if habit < 0.6:
+        return [*clear, Layer("disc", size * float(rng.uniform(0.5, 1.0)), 0, role)]
+    if habit < 0.8:
+        return [*clear, Layer("ring", size, size * 0.6, role)]
+    if habit < 0.9:
+        return [*clear, Layer("ring", size, size * 0.7, role), Layer("disc", size * 0.4, 0, _role(rng))]
+    return [*clear, Layer("petals", size, 0.0, role, int(rng.integers(4, 7)))]
+
+
+def draw_dots(
+    board: Artboard, number: int, style: DotStyle, inks: Inks, rng: np.random.Generator, centre: Point, half: Point,
+    wobble: float,
+) -> None:  # fmt: skip
+    """Draw 1 to 9 dots into the box around `centre`; `wobble` is the hand's unsteadiness in pixels."""
+    spots = np.array(style.places[number]) * half
+    names = style.colours[number]
+    if number == 1:
+        radius, layers = min(half) * style.one, style.large
+    else:
+        radius, layers = _radius(spots, half, style), style.small
+        spots = spots * np.minimum(1.0, (np.array(half) - radius) / np.maximum(np.abs(spots).max(axis=0), 1))
+        radius = min(radius, _radius(spots, half, style))
+    for (x, y), name in zip(spots, names, strict=True):
+        shake = rng.normal(0, wobble, 3) if wobble else np.zeros(3)
+        trio = (ink_of(inks, name), ink_of(inks, style.others[0]), ink_of(inks, style.others[1]))
+        place = (centre[0] + x + shake[0], centre[1] + y + shake[1])
+        draw_layers(board, layers, place, max(radius + shake[2] / 2, 3.0), trio)
+        if number == 1 and style.text:
+            board.disc(place, radius * 0.55, None)
+            board.stamp(draw_text(style.text, style.family, radius * 1.8), place, trio[1])
+
+
+def _radius(spots: Points, half: Point, style: DotStyle) -> float:
+    apart = np.linalg.norm(spots[:, None] - spots[None], axis=2) + np.eye(len(spots)) * 1e6
+    return float(min(apart.min() / 2 * style.fill, style.largest * min(half)))
+
+
+def draw_layers(
+    board: Artboard, layers: tuple[Layer, ...], centre: Point, radius: float, inks: tuple[RGB, RGB, RGB]
+) -> None:
+    """Draw one dot: its layers from first to last."""
+    for layer in layers:
+        ink = None if layer.role == ERASE else inks[layer.role]
+        _draw_layer(board, layer, np.array(centre), radius, ink)
+
+
+def _draw_layer(board: Artboard, layer: Layer, centre: Points, radius: float, ink: RGB | None) -> None:
+    outer, inner, count = layer.outer * radius, layer.inner * radius, layer.count
+    place = (float(centre[0]), float(centre[1]))
+    angles = np.arange(count) / count * TAU + layer.turn
+    if layer.kind == "disc":
+        board.disc(place, outer, ink)
+    elif layer.kind == "ring":
+        board.ring(place, outer, outer - inner, ink)
+    elif layer.kind in ("spokes", "cross"):
+        for angle in angles if layer.kind == "spokes" else np.arange(4) / 4 * TAU + layer.turn:
+            board.line(centre + np.outer([inner, outer], _ray(angle)), max(outer / (count + 3), 0.8), ink)
+    elif layer.kind in ("petals", "flower", "outlined petals"):
+        for angle in angles:
+            petal = centre + _petal(angle, inner, outer, np.pi / count * (0.8 if layer.kind == "petals" else 1.1))
+            if layer.kind == "petals":
+                board.polygon(petal, ink)
+            else:
+                board.line(petal, max(radius * 0.06, 0.7), ink, closed=True)
+    elif layer.kind == "beads":
+        for angle in angles:
+            x, y = centre + _ray(angle) * (outer + inner) / 2
+            board.disc((float(x), float(y)), min((outer - inner) / 2, outer * 2.2 / count) * 0.85, ink)
+    else:
+        _draw_shape(board, layer, centre, radius, ink)
+
+
+def _draw_shape(board: Artboard, layer: Layer, centre: Points, radius: float, ink: RGB | None) -> None:
+    outer, inner, count = layer.outer * radius, layer.inner * radius, layer.count
+    angles = np.arange(count) / count * TAU + layer.turn
+    fine = np.linspace(0, TAU, 72, endpoint=False)
+    if layer.kind == "scallop":
+        board.polygon(centre + _polar(fine, outer * (0.93 + 0.07 * np.cos(count * fine))), ink)
+    elif layer.kind == "gear":
+        teeth = np.where(np.sin(count * fine) > 0, outer, max(inner, outer * 0.72))
+        board.polygon(centre + _polar(fine, teeth), ink)
+        board.disc((float(centre[0]), float(centre[1])), max(inner, outer * 0.5), None)
+    elif layer.kind == "star":
+        points = np.arange(2 * count) / (2 * count) * TAU + layer.turn
+        board.polygon(centre + _polar(points, np.where(np.arange(2 * count) % 2 == 1, max(inner, outer * 0.4), outer)), ink)
+    elif layer.kind == "rays":
+        for angle in angles:
+            side = np.array([angle - np.pi / count * 0.7, angle + np.pi / count * 0.7])
+            board.polygon(centre + np.vstack([_polar(side, inner), _ray(angle)[None] * outer]), ink)
+    elif layer.kind == "swirl":
+        for angle in angles:
+            bend = angle + np.linspace(0, 1.1, 7)
+            board.line(centre + _polar(bend, np.linspace(inner, outer, 7)), max(outer / (count + 4), 0.8), ink)
+    elif layer.kind == "spiral":
+        bend = np.linspace(0, 2.5 * TAU, 48) + layer.turn
+        board.line(centre + _polar(bend, np.linspace(inner * 0.3, outer * 0.95, 48)), max(outer * 0.09, 0.8), ink)
+    elif layer.kind == "arcs":
+        for angle in angles:
+            bend = angle + np.linspace(0, TAU / count * 0.7, 6)
+            board.line(centre + _polar(bend, (outer + inner) / 2), max((outer - inner) * 0.45, 0.8), ink)
+    elif layer.kind == "square":
+        reach = max(inner, outer * 0.4)
+        corners = centre + _polar(np.arange(4) / 4 * TAU + np.pi / 4, reach)
+        board.polygon(corners, ink)
+    else:
+        raise ValueError(f'No layer of a dot is called "{layer.kind}".')
+
+
+def _ray(angle: float) -> Points:
+    return np.array([np.cos(angle), np.sin(angle)])
+
+
+def _polar(angles: Points, radii: Points | float) -> Points:
+    return np.asarray(np.stack([np.cos(angles), np.sin(angles)], axis=1) * np.reshape(radii, (-1, 1)))
+
+
+def _petal(angle: float, inner: float, outer: float, spread: float) -> Points:
+    along = np.linspace(0, np.pi, 7)
+    radii = inner + (outer - inner) * (1 - np.cos(along)) / 2
+    width = np.sin(along) * spread * (0.6 * outer + 0.4 * inner)
+    sides = np.concatenate([width, -width[-2:0:-1]])
+    lengths = np.concatenate([radii, radii[-2:0:-1]])
+    ray, normal = _ray(angle), _ray(angle + np.pi / 2)
+    return np.outer(lengths, ray) + np.outer(sides * 0.8, normal)

@@ -1,0 +1,186 @@
+"""Draw the 36 faces in the style of one made-up set after another.
+
+    python -m tilewitness.training.faces --sheet OUT.png --seed 1
+
+writes a contact sheet: one row for each of twelve sets. Variety is the aim: a set that no maker has ever
+made costs nothing, a look that is missing here is one that the reader will not know.
+"""
+
+from __future__ import annotations
+
+import argparse
+from dataclasses import dataclass
+
+import cv2
+import numpy as np
+from numpy.typing import NDArray
+
+from tilewitness.engine.faces import FACES, Face, Kind, Suit
+from tilewitness.training.artboard import HEIGHT, WIDTH, Artboard, Point, straight_alpha
+from tilewitness.training.bamboo import BambooStyle, draw_bamboo, sample_bamboo
+from tilewitness.training.characters import (
+    CrakStyle,
+    HonourStyle,
+    Lettering,
+    character_mask,
+    draw_crak,
+    draw_dragon_character,
+    draw_wind,
+    sample_craks,
+    sample_honours,
+    sample_lettering,
+)
+from tilewitness.training.corners import IndexStyle, draw_index, sample_index
+from tilewitness.training.dots import DotStyle, draw_dots, sample_dots
+from tilewitness.training.frames import WhiteStyle, draw_white, sample_white
+from tilewitness.training.inks import Inks, sample_inks
+from tilewitness.training.layouts import InkName, ink_of
+from tilewitness.training.wear import HandStyle, handled, sample_hand, worn
+
+
+@dataclass(frozen=True, slots=True)
+class SetStyle:
+    """All that is fixed for one physical set."""
+
+    inks: Inks
+    dots: DotStyle
+    bamboo: BambooStyle
+    craks: CrakStyle
+    honours: HonourStyle
+    white: WhiteStyle
+    index: IndexStyle
+    hand: HandStyle
+    flower: Lettering
+    joker: Lettering
+    half: Point
+    middle: Point
+    held_out: bool
+
+
+def sample_style(rng: np.random.Generator, *, held_out: bool = False) -> SetStyle:
+    """Fix one physical set; `held_out` sets use only families of artwork that the others never use."""
+    index = sample_index(rng, held_out=held_out)
+    half, middle = _sample_room(rng, index)
+    return SetStyle(
+        inks=sample_inks(rng),
+        dots=sample_dots(rng, held_out=held_out),
+        bamboo=sample_bamboo(rng, held_out=held_out),
+        craks=sample_craks(rng, held_out=held_out),
+        honours=sample_honours(rng, held_out=held_out),
+        white=sample_white(rng, held_out=held_out),
+        index=index,
+        hand=sample_hand(rng),
+        flower=sample_lettering(rng, "chinese", "春夏秋冬梅菊竹", held_out=held_out),
+        joker=sample_lettering(rng, "latin", "JOKER", held_out=held_out),
+        half=half,
+        middle=middle,
+        held_out=held_out,
+    )
+
+
+def _sample_room(rng: np.random.Generator, index: IndexStyle) -> tuple[Point, Point]:
+    """Half the size of a set's artwork and its middle, in pixels: often smaller and shifted for an index."""
+    scale = float(rng.uniform(0.66, 0.95))
+    half = WIDTH / 2 * scale * float(rng.uniform(0.86, 1.0)), HEIGHT / 2 * scale * float(rng.uniform(0.88, 1.0))
+    x, y = 0.0, 0.0
+    if index.place and rng.random() < 0.7:
+        free_x, free_y = WIDTH / 2 - half[0] - 4, HEIGHT / 2 - half[1] - 4
+        side = {"top left": 1, "both left": 0, "top right": -1, "bottom left": 1, "bottom right": -1}.get(index.place, 0)
+        down = -1 if index.place.startswith("bottom") else 0 if index.place.startswith("both") else 1
+        x, y = side * free_x * float(rng.uniform(0, 0.9)), down * free_y * float(rng.uniform(0, 0.9))
+    return half, (WIDTH / 2 + x, HEIGHT / 2 + y)
+
+
+def draw_face(face: Face, style: SetStyle, rng: np.random.Generator, *, variant: int = 0) -> NDArray[np.uint8]:
+    """Draw one tile's face.
+
+    Args:
+        face: which of the 36.
+        style: the physical set.
+        rng: what differs from tile to tile: the unsteady hand, the wear.
+        variant: 0 to 7 chooses among a set's different flowers and jokers.
+    Returns:
+        uint8 (256, 192, 4), straight-alpha RGBA, artwork upright, transparent where the bare body shows.
+    """
+    board = Artboard()
+    _draw_artwork(board, face, style, rng, variant)
+    draw_index(board, face, style.index, style.inks, _own_ink(face, style), variant)
+    return worn(straight_alpha(handled(board.shrunk(), style.hand, rng)), style.hand, rng)
+
+
+def _draw_artwork(board: Artboard, face: Face, style: SetStyle, rng: np.random.Generator, variant: int) -> None:
+    inks, hand = style.inks, style.hand
+    place = (rng, style.middle, style.half, hand.wobble)
+    number = face.number or 0
+    if face.suit is Suit.DOT and number:
+        draw_dots(board, number, style.dots, inks, *place)
+    elif face.suit is Suit.BAM and number:
+        draw_bamboo(board, number, style.bamboo, inks, *place)
+    elif face.suit is Suit.CRAK and number:
+        draw_crak(board, number, style.craks, inks, *place)
+    elif face.kind is Kind.WIND:
+        draw_wind(board, face.index - 27, style.honours, inks, *place)
+    elif face.name == "white dragon":
+        draw_white(board, style.white, inks, style.middle, style.half)
+    elif face.kind is Kind.DRAGON:
+        draw_dragon_character(board, face.index - 31, style.honours, inks, *place)
+    elif face.kind is Kind.FLOWER:
+        _draw_season(board, style, variant)
+    else:
+        mask = character_mask("JOKER", style.joker, style.half[0] * 2, style.half[1])
+        board.stamp(mask, style.middle, ink_of(inks, "red"))
+
+
+def _draw_season(board: Artboard, style: SetStyle, variant: int) -> None:
+    text = "春夏秋冬梅菊竹冬"[variant % 8]
+    mask = character_mask(text, style.flower, style.half[0] * 2, style.half[1] * 1.6)
+    board.stamp(mask, style.middle, ink_of(style.inks, "red" if variant < 4 else "green"))
+
+
+def _own_ink(face: Face, style: SetStyle) -> InkName:
+    """The ink of a face's main artwork."""
+    if face.kind is Kind.DRAGON:
+        return ("red", "green", style.white.ink)[face.index - 31]
+    if face.kind is Kind.WIND:
+        return style.honours.wind_inks[face.index - 27]
+    if face.suit is Suit.CRAK:
+        return style.craks.wan_ink
+    if face.number and face.suit is Suit.DOT:
+        return style.dots.colours[face.number][0]
+    return style.bamboo.colours[face.number][0] if face.number else "red"
+
+
+def contact_sheet(seed: int, *, held_out: bool = False, rows: int = 12) -> NDArray[np.uint8]:
+    """Return a BGR sheet of all 36 faces (two flowers and jokers more) for each of `rows` sets."""
+    lines = []
+    for row in range(rows):
+        rng = np.random.default_rng((seed, row))
+        style = sample_style(rng, held_out=held_out)
+        body = np.array([rng.uniform(225, 250), rng.uniform(222, 248), rng.uniform(195, 240)])
+        cells = [(face, 0) for face in FACES] + [(FACES[34], 4), (FACES[35], 4)]
+        tiles = [_on_body(draw_face(face, style, rng, variant=variant), body) for face, variant in cells]
+        lines.append(np.hstack(tiles[:19]))
+        lines.append(np.hstack(tiles[19:]))
+    return np.ascontiguousarray(np.vstack(lines)[:, :, ::-1])
+
+
+def _on_body(face: NDArray[np.uint8], body: NDArray[np.float64]) -> NDArray[np.uint8]:
+    alpha = face[:, :, 3:] / 255.0
+    tile = face[:, :, :3] * alpha + body * (1 - alpha)
+    small = cv2.resize(tile, (84, 112), interpolation=cv2.INTER_AREA)
+    return np.pad(small, ((2, 2), (2, 2), (0, 0))).astype(np.uint8)
+
+
+def main() -> None:
+    """Write a contact sheet to look at."""
+    parser = argparse.ArgumentParser(description="Draw a contact sheet of made-up sets.")
+    parser.add_argument("--sheet", required=True, help="picture to write")
+    parser.add_argument("--seed", type=int, default=1)
+    parser.add_argument("--rows", type=int, default=12, help="how many sets")
+    parser.add_argument("--held-out", action="store_true", help="sets of the families kept from training")
+    arguments = parser.parse_args()
+    cv2.imwrite(arguments.sheet, contact_sheet(arguments.seed, held_out=arguments.held_out, rows=arguments.rows))
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,187 @@
+"""The white dragon: frames of many patterns, with or without something inside."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+
+from tilewitness.training.artboard import Artboard, Point, Points
+from tilewitness.training.characters import Lettering, character_mask, sample_lettering
+from tilewitness.training.glyphs import Script
+from tilewitness.training.inks import RGB, Inks
+from tilewitness.training.layouts import INK_NAMES, InkName, ink_of
+
+# A held-out set never has a pattern that a training one has.
+PATTERNS: Final = {
+    False: ("plain", "double", "dashed", "cornered", "hatched", "rounded", "thick and thin", "notched", "beads"),
+    True: ("key", "scalloped", "triple", "wavy"),
+}
+_INSIDE: Final = ("白", "龍", "B", "P", "W", "0", "WHITE", "SOAP", "White", "Wh", "P0")
+
+
+@dataclass(frozen=True, slots=True)
+class WhiteStyle:
+    """The white dragon of one set; an empty pattern is a tile that is blank but for its index."""
+
+    pattern: str
+    ink: InkName
+    inner_ink: InkName
+    width: float
+    apart: float
+    corner: float
+    reach: tuple[float, float]
+    ornament: str
+    inside: str
+    lettering: Lettering | None
+
+
+def sample_white(rng: np.random.Generator, *, held_out: bool) -> WhiteStyle:
+    """Fix the white dragon of one set."""
+    inside = str(rng.choice(_INSIDE)) if rng.random() < 0.2 else ""
+    script: Script = "latin" if inside.isascii() else "chinese"
+    weights = np.array([0.14, 0.2, 0.5, 0.2])
+    first, second = (INK_NAMES[int(rng.choice(4, p=weights / weights.sum()))] for _ in range(2))
+    return WhiteStyle(
+        pattern=str(rng.choice(PATTERNS[held_out])),
+        ink=first,
+        inner_ink=first if rng.random() < 0.7 else second,
+        width=float(rng.uniform(0.03, 0.12)),
+        apart=float(rng.uniform(0.06, 0.2)),
+        corner=float(rng.uniform(0.08, 0.4)),
+        reach=(float(rng.uniform(0.72, 1.0)), float(rng.uniform(0.72, 1.0))),
+        ornament=str(rng.choice(["none", "none", "none", "corners", "diamond", "inner frame", "sides"])),
+        inside=inside,
+        lettering=sample_lettering(rng, script, inside, held_out=held_out) if inside else None,
+    )
+
+
+def draw_white(board: Artboard, style: WhiteStyle, inks: Inks, centre: Point, half: Point) -> None:
+    """Draw the white dragon into the box around `centre`."""
+    ink, inner = ink_of(inks, style.ink), ink_of(inks, style.inner_ink)
+    box = Box(centre, (half[0] * style.reach[0], half[1] * style.reach[1]))
+    width = max(style.width * half[0], 1.0)
+    _draw_pattern(board, box, style, width, ink, inner)
+    _draw_ornament(board, box, style, width, inner)
+    if style.lettering:
+        room = (box.half[0] * 1.2, box.half[1] * (1.0 if len(style.inside) < 3 else 0.4))
+        mask = character_mask(style.inside, style.lettering, *room)
+        if mask.shape[1] > 3 * box.half[0]:
+            mask = mask[:, :0]
+        board.stamp(mask, centre, inner)
+
+
+@dataclass(frozen=True, slots=True)
+class Box:
+    """A rectangle by its middle and half its sizes."""
+
+    centre: Point
+    half: Point
+
+    def smaller(self, by: float) -> Box:
+        """The same box with each side moved inwards."""
+        return Box(self.centre, (max(self.half[0] - by, 1.0), max(self.half[1] - by, 1.0)))
+
+    def corners(self) -> Points:
+        """Four corners, clockwise from the top left."""
+        return np.array([(-1, -1), (1, -1), (1, 1), (-1, 1)]) * self.half + self.centre
+
+    def walk(self, step: float) -> Points:
+        """Points along the whole border, about `step` pixels apart; every corner is one of them."""
+        corners = self.corners()
+        sides = []
+        for start, end in zip(corners, np.roll(corners, -1, axis=0), strict=True):
+            count = max(round(float(np.linalg.norm(end - start)) / step), 1)
+            sides.append(start + (end - start) * np.linspace(0, 1, count, endpoint=False)[:, None])
+        return np.concatenate(sides)
+
+    def rounded(self, radius: float, *, inwards: bool = False) -> Points:
+        """The border with corners rounded (or scooped out)."""
+        radius = min(radius, *self.half)
+        arcs = []
+        for quarter, (sx, sy) in enumerate(((-1, -1), (1, -1), (1, 1), (-1, 1))):
+            turn = np.linspace(0, np.pi / 2, 7) + (quarter + 2) * np.pi / 2
+            corner = np.array([sx * self.half[0], sy * self.half[1]]) + self.centre
+            if inwards:
+                turn = turn[::-1] + np.pi
+                arcs.append(corner + radius * np.stack([np.cos(turn), np.sin(turn)], axis=1))
+            else:
+                middle = corner - np.array([sx, sy]) * radius
+                arcs.append(middle + radius * np.stack([np.cos(turn), np.sin(turn)], axis=1))
+        return np.concatenate(arcs)
+
+
+def _draw_pattern(board: Artboard, box: Box, style: WhiteStyle, width: float, ink: RGB, inner: RGB) -> None:
+    gap = max(style.apart * box.half[0], 2 * width)
+    radius = style.corner * box.half[0]
+    pattern = style.pattern
+    if pattern in ("plain", "double", "triple", "thick and thin"):
+        thick = width * (2.2 if pattern == "thick and thin" else 1)
+        board.line(box.corners(), thick, ink, closed=True)
+        for ring in range({"plain": 0, "triple": 2}.get(pattern, 1)):
+            board.line(box.smaller(gap * (ring + 1)).corners(), width, inner, closed=True)
+    elif pattern in ("rounded", "notched"):
+        board.line(box.rounded(radius, inwards=pattern == "notched"), width, ink, closed=True)
+        board.line(box.smaller(gap).rounded(radius, inwards=pattern == "notched"), width, inner, closed=True)
+    elif pattern == "cornered":
+        for corner in box.corners():
+            way = np.sign(np.array(box.centre) - corner) * np.array(box.half) * (0.35 + style.corner)
+            board.line(np.array([corner + (way[0], 0), corner, corner + (0, way[1])]), width * 1.3, ink)
+    elif pattern == "beads":
+        for x, y in box.walk(gap * 1.1):
+            board.disc((float(x), float(y)), gap * 0.42, ink)
+    else:
+        _draw_band(board, box, style, width, ink, inner)
+
+
+def _draw_band(board: Artboard, box: Box, style: WhiteStyle, width: float, ink: RGB, inner: RGB) -> None:
+    """Patterns between two borders: dashes, hatching, a key fret, scallops, a wave."""
+    gap = max(style.apart * box.half[0], 6.0)
+    outer, middle = box.walk(gap), box.smaller(gap)
+    if style.pattern == "dashed":
+        for start, end in zip(outer[::2], np.roll(outer, -1, axis=0)[::2], strict=False):
+            board.line(np.array([start, end]), width * 1.5, ink)
+        return
+    if style.pattern == "wavy":
+        wave = box.walk(gap / 3)
+        inward = np.sign(np.array(box.centre) - wave) * (np.sin(np.arange(len(wave)) * 2.1)[:, None] > 0) * gap * 0.5
+        board.line(wave + inward, width, ink, closed=True)
+        return
+    if style.pattern == "scalloped":
+        for x, y in outer:
+            board.ring((float(x), float(y)), gap * 0.62, width, ink)
+        board.polygon(box.smaller(width).corners(), None)
+        board.line(box.smaller(width).corners(), width, inner, closed=True)
+        return
+    board.line(box.corners(), width, ink, closed=True)
+    board.line(middle.corners(), width, inner, closed=True)
+    scale = np.array(middle.half) / np.array(box.half)
+    inside = (outer - box.centre) * scale + box.centre
+    if style.pattern == "hatched":
+        for start, end in zip(outer, np.roll(inside, -1, axis=0), strict=True):
+            board.line(np.array([start, end]), max(width * 0.7, 0.8), ink)
+        return
+    for index in range(len(outer)):  # a key fret: in and out, turn by turn
+        low, high = (0.22, 0.78) if index % 2 else (0.78, 0.22)
+        here, there = outer[index], inside[index]
+        after, beyond = outer[(index + 1) % len(outer)], inside[(index + 1) % len(outer)]
+        path = [here + (there - here) * low, here + (there - here) * high, after + (beyond - after) * high]
+        board.line(np.array(path), max(width * 0.8, 0.8), ink)
+
+
+def _draw_ornament(board: Artboard, box: Box, style: WhiteStyle, width: float, ink: RGB) -> None:
+    inside = box.smaller(max(style.apart * box.half[0] * 1.6, 4 * width))
+    if style.ornament == "corners":
+        for corner in inside.corners():
+            way = np.sign(np.array(box.centre) - corner) * box.half[0] * 0.22
+            board.polygon(np.array([corner, corner + (way[0], 0), corner + (0, way[1])]), ink)
+    elif style.ornament == "diamond" and not style.inside:
+        shape = np.array([(0, -1), (0.6, 0), (0, 1), (-0.6, 0)]) * box.half[0] * 0.4 + box.centre
+        board.line(shape, width, ink, closed=True)
+    elif style.ornament == "inner frame":
+        board.line(inside.corners(), max(width * 0.6, 0.8), ink, closed=True)
+    elif style.ornament == "sides":
+        for x, y in ((0, -1), (1, 0), (0, 1), (-1, 0)):
+            spot = (box.centre[0] + x * inside.half[0], box.centre[1] + y * inside.half[1])
+            board.disc(spot, box.half[0] * 0.1, ink)
