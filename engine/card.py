@@ -1,0 +1,128 @@
+"""A card: the hands a person typed in from the paper card they own.
+
+A card is a TOML file: a `name`, then one table a section, then one line a hand, worded as `engine.grammar` tells:
+
+    name = "My card"
+
+    ["Warming up"]
+    "Small steps" = "pair of flowers, kongs of 2, 4 and 6 in one suit; worth 25"
+"""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from tilewitness.engine.forms import Forms, compile_forms
+from tilewitness.engine.grammar import GrammarError, parse_hand
+from tilewitness.engine.hands import Hand
+
+
+class CardError(ValueError):
+    """A file that is no card. The message names the file, the line, the hand and what would be right.
+
+    Attributes:
+        source: the file, as it was given.
+        line: line at fault, counted from 1; 0 when the whole file is at fault.
+        hand: name of the hand at fault, or "".
+        word: the word at fault, or "".
+    """
+
+    def __init__(self, source: str, problem: str, *, line: int = 0, hand: str = "", word: str = "") -> None:
+        where = source + (f", line {line}" if line else "") + (f', hand "{hand}"' if hand else "")
+        super().__init__(f"{where}: {problem}")
+        self.source = source
+        self.line = line
+        self.hand = hand
+        self.word = word
+
+
+@dataclass(frozen=True, slots=True)
+class Card:
+    """The hands of one card, in card order.
+
+    Attributes:
+        name: what the card calls itself.
+        forms: every concrete form of every hand, ready to be compared with a rack.
+    """
+
+    name: str
+    hands: tuple[Hand, ...]
+    forms: Forms = field(repr=False, compare=False)
+
+    @property
+    def sections(self) -> tuple[str, ...]:
+        """Section names in card order."""
+        return tuple(dict.fromkeys(hand.section for hand in self.hands))
+
+
+def card_of(name: str, hands: tuple[Hand, ...]) -> Card:
+    """Return a card made of hands already parsed."""
+    return Card(name, hands, compile_forms(hands))
+
+
+def load_card(path: str | Path) -> Card:
+    """Return the card in a TOML file.
+
+    Raises:
+        CardError: the file cannot be read or is no card.
+    """
+    try:
+        text = Path(path).read_text(encoding="utf-8")
+    except UnicodeDecodeError as error:
+        raise CardError(str(path), "not a text file. Save the card as plain text in UTF-8.") from error
+    except OSError as error:
+        raise CardError(str(path), f"cannot be read: {error.strerror}.") from error
+    return parse_card(text, source=str(path))
+
+
+def parse_card(text: str, *, source: str = "card") -> Card:
+    """Return the card written in this TOML text; `source` is the name used in errors.
+
+    Raises:
+        CardError: the text is no card.
+
+    >>> parse_card('name = "Tiny"\\n["One"]\\n"Only" = "singles of 1 to 9 bam, quint of flowers; worth 50"').name
+    'Tiny'
+    """
+    try:
+        tables = tomllib.loads(text)
+    except tomllib.TOMLDecodeError as error:
+        line = re.search(r"line (\d+)", str(error))
+        raise CardError(source, f"not valid TOML: {error}.", line=int(line[1]) if line else 0) from error
+    name = tables.pop("name", None)
+    if not isinstance(name, str) or not name.strip():
+        raise CardError(source, 'the card has no name. Begin the file with a line like name = "My card".', line=1)
+    hands: list[Hand] = []
+    for section, lines in tables.items():
+        if not isinstance(lines, dict):
+            problem = f'"{section}" stands in no section. Put a line like ["Warming up"] above it.'
+            raise CardError(source, problem, line=_line_of(text, "", section), hand=section)
+        hands += [_hand(text, source, section, key, value) for key, value in lines.items()]
+    if not hands:
+        raise CardError(source, "the card has no hands.")
+    return card_of(name, tuple(hands))
+
+
+def _hand(text: str, source: str, section: str, name: str, wording: object) -> Hand:
+    line = _line_of(text, section, name)
+    if not isinstance(wording, str):
+        problem = 'a hand is one line of words in quotes, like "kong of 4 in one suit, …; worth 25".'
+        raise CardError(source, problem, line=line, hand=name)
+    try:
+        return parse_hand(wording, name=name, section=section, line=line)
+    except GrammarError as error:
+        raise CardError(source, str(error), line=line, hand=name, word=error.word) from error
+
+
+def _line_of(text: str, section: str, key: str) -> int:
+    """Return the line on which a hand is typed, counted from 1, or 0 if it is written in another way."""
+    here = ""
+    for number, line in enumerate(text.splitlines(), 1):
+        if header := re.match(r"\s*\[\s*[\"']?(.*?)[\"']?\s*\]\s*(#.*)?$", line):
+            here = header[1]
+        elif here == section and re.match(rf"\s*[\"']?{re.escape(key)}[\"']?\s*=", line):
+            return number
+    return 0

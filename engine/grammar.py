@@ -1,0 +1,444 @@
+"""The wording of a hand: from one typed line to `Hand`.
+
+A line is a list of phrases, then remarks after semicolons, and reads aloud as a player would say it:
+
+    pair of flowers, pung of any number, kong of 1 above in one suit,
+    pung of the same number and pair of the matching dragon in a second suit; worth 30; exposed
+
+- Groups: single, pair, pung, kong, quint, sextet "of" a tile; the plural takes several: "pairs of 2, 4 and 6",
+  "singles of 1 to 9", "singles of 2 0 2 7" (zero is the white dragon), "singles of all winds".
+- Numbers: a figure; "any number" (the first number); "2 above", "1 below"; "second number", "third number",
+  "3 above the second number"; "sum" of the first two.
+- Suits: "in one suit" or "in the first suit", "in a second suit", "in a third suit" (all different), "in bam",
+  "in any suit", "in two suits in turn". A suit counts for every phrase before it that has none yet; inside
+  "either … or …" only for the phrases in there.
+- Winds and dragons: by name; "matching dragon", "opposite dragon" (of no suit the numbers use), "any dragon",
+  "another dragon", "any wind", "another wind", "opposite wind", "third wind".
+- Alternatives: "either pung of 2 and kong of 4 or pung of 6 and kong of 8"; a comma ends the last one.
+- Free choices: "7 different pairs of any tiles", "1 single of terminals or honours", "7 knitted pairs".
+- Remarks: "worth 25", "concealed" or "exposed", "no jokers", "the number is odd", "the second number is 3, 6 or 9",
+  "the number is 1 to 5", "numbers differ", "note" with a text to be read aloud.
+
+The words "a", "an" and "the" may stand anywhere.
+"""
+
+from __future__ import annotations
+
+import difflib
+import itertools
+import re
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from typing import Final, NoReturn
+
+from tilewitness.engine.faces import Face, FaceError
+from tilewitness.engine.hands import (
+    SIZES,
+    Choice,
+    Either,
+    Group,
+    Hand,
+    Honour,
+    Number,
+    NumberName,
+    NumberRule,
+    Part,
+    Pool,
+    SuitRule,
+    Wanted,
+)
+
+
+class GrammarError(ValueError):
+    """A line that is no hand.
+
+    Attributes:
+        word: the word at fault as typed, or "" at the end of the line.
+        column: where that word begins in the line, counted from 1.
+    """
+
+    def __init__(self, message: str, word: str, column: int) -> None:
+        super().__init__(message)
+        self.word = word
+        self.column = column
+
+
+@dataclass(frozen=True, slots=True)
+class _Word:
+    text: str
+    column: int
+
+
+_ARTICLES: Final = frozenset({"a", "an", "the"})
+_FIGURES: Final = {
+    word: figure
+    for figure, word in enumerate(
+        ("zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine")
+    )
+}
+_SIZES: Final = {word + s: size for size, word in enumerate(SIZES, 1) for s in ("", "s")}
+_ORDER: Final = {"any": "first", "same": "first", "another": "second"}
+_SUITS: Final = {"bam": SuitRule.BAM, "crak": SuitRule.CRAK, "dot": SuitRule.DOT}
+_NUMBERS: Final = {name.value: name for name in NumberName}
+_HONOURS: Final = {honour.value: honour for honour in Honour}
+_WINDS: Final = ("east", "south", "west", "north")
+_TILE_STARTS: Final = (
+    "any", "same", "first", "second", "third", "fourth", "another", "matching", "opposite", "all", "sum",
+    *_WINDS, "red", "green", "white", "soap", "flower", "flowers", *_FIGURES,
+)  # fmt: skip
+_CLAUSES: Final = ("worth", "concealed", "exposed", "no", "number", "numbers", "note", *("first", "second", "third"))
+
+
+def parse_hand(text: str, *, name: str, section: str = "", line: int = 0) -> Hand:
+    """Return the hand that a line of a card describes.
+
+    Raises:
+        GrammarError: the line is no hand; the message says what would be right.
+
+    >>> hand = parse_hand("pair of flowers, kongs of 2, 4 and 6 in one suit; worth 25", name="Steps")
+    >>> str(hand)
+    'pair of flowers, kongs of 2, 4 and 6 in the first suit; exposed; worth 25'
+    """
+    body, *clauses = _pieces(text)
+    hand = Hand(name, section, _Phrases(body).parts(), worth=0, line=line)
+    for clause in clauses:
+        hand = _with_clause(hand, clause, text)
+    if not hand.worth:
+        raise GrammarError('it has no worth. Add for example "; worth 25".', "", len(text) + 1)
+    return hand
+
+
+def _pieces(text: str) -> list[_Cursor]:
+    """Cut a line at its semicolons."""
+    pieces: list[_Cursor] = []
+    start = 0
+    for piece in text.split(";"):
+        words = [
+            _Word(match[0].lower(), start + match.start() + 1)
+            for match in re.finditer(r"[^\W\d_]+|\d+|[^\s\w]|_", piece)
+        ]
+        end = start + len(piece) + 1
+        pieces.append(_Cursor([word for word in words if word.text not in _ARTICLES], end))
+        start = end
+    if len(pieces) > 1 and not pieces[-1].words:
+        pieces.pop()
+    return pieces
+
+
+class _Cursor:
+    """The words of one piece of a line, read from left to right."""
+
+    def __init__(self, words: list[_Word], end: int) -> None:
+        self.words = words
+        self.at = 0
+        self.end = end
+
+    def peek(self, ahead: int = 0) -> str:
+        """The word this far ahead, or "" past the end."""
+        return self.words[self.at + ahead].text if self.at + ahead < len(self.words) else ""
+
+    def accept(self, *words: str) -> bool:
+        """Step over these words if they come next."""
+        if all(self.peek(ahead) == word for ahead, word in enumerate(words)):
+            self.at += len(words)
+            return True
+        return False
+
+    def expect(self, word: str, example: str) -> None:
+        """Step over this word or say that it is missing."""
+        if not self.accept(word):
+            self.fail(f'expected "{word}"', [word], example)
+
+    def figure(self) -> int | None:
+        """Step over a number in figures or in words, if one comes next."""
+        word = self.peek()
+        value = int(word) if word.isdigit() else _FIGURES.get(word)
+        if value is not None:
+            self.at += 1
+        return value
+
+    def fail(self, what: str, valid: Iterable[str], example: str) -> NoReturn:
+        """Raise the error for the next word: what is wrong, the nearest valid word, an example."""
+        word = self.peek()
+        column = self.words[self.at].column if word else self.end
+        near = difflib.get_close_matches(word, list(valid), n=1, cutoff=0.6) if word else []
+        hint = f' Did you mean "{near[0]}"?' if near else f" Write for example {example}."
+        found = f'"{word}"' if word else "the end of the line"
+        raise GrammarError(f"{what}, found {found}.{hint}", word, column)
+
+    def refuse(self, problem: str, example: str) -> NoReturn:
+        """Raise the error for words that are right one by one but not together."""
+        at = max(self.at - 1, 0)
+        word = self.words[at] if at < len(self.words) else _Word("", self.end)
+        raise GrammarError(f"{problem}. Write for example {example}.", word.text, word.column)
+
+
+class _Phrases:
+    """Reads the phrases of a hand from its words."""
+
+    def __init__(self, cursor: _Cursor) -> None:
+        self.cursor = cursor
+
+    def parts(self) -> tuple[Part, ...]:
+        """Read the whole piece."""
+        parts: list[Part] = []
+        while True:
+            if self.cursor.peek() == "either":
+                parts.append(self._either())
+            else:
+                parts.append(self._phrase())
+            self._suit(parts)
+            if not self._separator():
+                break
+        if self.cursor.peek():
+            self.cursor.fail("expected a comma or semicolon", [",", ";", "and", "in"], '"pung of 2, kong of 4"')
+        self._check_suits(parts)
+        self._check_choices(parts)
+        return tuple(parts)
+
+    def _separator(self) -> bool:
+        return self.cursor.accept(",", "and") or self.cursor.accept(",") or self.cursor.accept("and")
+
+    def _either(self) -> Either:
+        self.cursor.expect("either", "")
+        inside: list[Part] = []
+        starts = [0]
+        while True:
+            inside.append(self._phrase())
+            self._suit(inside)
+            if self.cursor.accept("or") or self.cursor.accept(",", "or"):
+                starts.append(len(inside))
+            elif not self.cursor.accept("and"):
+                break
+        if len(starts) == 1:
+            self.cursor.fail('expected "or"', ["or"], '"either pung of 2 or pung of 4"')
+        cuts = zip(starts, [*starts[1:], len(inside)], strict=True)
+        return Either(tuple(tuple(p for p in inside[a:b] if not isinstance(p, Either)) for a, b in cuts))
+
+    def _phrase(self) -> Group | Choice:
+        chosen = self._choice()
+        if chosen is not None:
+            return chosen
+        word = self.cursor.peek()
+        size = _SIZES.get(word)
+        if size is None:
+            self.cursor.fail("expected a group", [*_SIZES, "either"], '"kong of 4"')
+        self.cursor.at += 1
+        self.cursor.expect("of", f'"{word} of 4"')
+        tiles = self._tiles()
+        if len(tiles) > 1 and word in SIZES:
+            self.cursor.refuse(f'"{word}" takes one tile; for several write "{word}s"', f'"{word}s of 2, 4 and 6"')
+        suit = next((self._accept_suit_name() for name in _SUITS if self.cursor.peek() == name), None)
+        return Group(size, tiles, suit)
+
+    def _accept_suit_name(self) -> SuitRule:
+        self.cursor.at += 1
+        return _SUITS[self.cursor.peek(-1)]
+
+    def _choice(self) -> Choice | None:
+        start = self.cursor.at
+        count = self.cursor.figure()
+        if count is None:
+            return None
+        different = self.cursor.accept("different")
+        if self.cursor.accept("knitted", "pairs"):
+            return Choice(count, 1, different, None)
+        size = _SIZES.get(self.cursor.peek(), 0)
+        if size not in (1, 2):
+            self.cursor.at = start if not different else self.cursor.at
+            self.cursor.fail("expected a group", [*_SIZES], '"kong of 4" or "7 different pairs of any tiles"')
+        self.cursor.at += 1
+        self.cursor.expect("of", '"7 different pairs of any tiles"')
+        for pool in sorted(Pool, key=lambda pool: -len(pool.value)):
+            if self.cursor.accept(*pool.value.split()):
+                return Choice(count, size, different, pool)
+        self.cursor.fail(
+            "expected what to choose from", [p.value.split()[0] for p in Pool], '"any tiles" or "terminals or honours"'
+        )
+
+    def _tiles(self) -> tuple[Wanted, ...]:
+        """Read one or more tiles: "2", "2, 4 and 6", "1 to 9", "any number to 4 above", "all winds"."""
+        tiles = list(self._tile())
+        while True:
+            if self.cursor.accept("to"):
+                last = self._tile()[-1]
+                tiles += self._run(tiles[-1], last)
+            elif self._more_tiles(0):
+                tiles += self._tile()
+            elif self.cursor.peek() in (",", "and") and self._more_tiles(1):
+                self.cursor.at += 1
+                tiles += self._tile()
+            elif self.cursor.peek() == "," and self.cursor.peek(1) == "and" and self._more_tiles(2):
+                self.cursor.at += 2
+                tiles += self._tile()
+            else:
+                return tuple(tiles)
+
+    def _more_tiles(self, ahead: int) -> bool:
+        word, after = self.cursor.peek(ahead), self.cursor.peek(ahead + 1)
+        a_choice = after in ("different", "knitted") or after in _SIZES
+        return (word in _TILE_STARTS or word.isdigit()) and not a_choice
+
+    def _run(self, first: Wanted, last: Wanted) -> list[Wanted]:
+        if not (isinstance(first, Number) and isinstance(last, Number)) or first.of is not last.of:
+            self.cursor.refuse('"to" stands between two numbers of one kind', '"1 to 9" or "any number to 4 above"')
+        return [Number(offset, first.of) for offset in range(first.offset + 1, last.offset + 1)]
+
+    def _tile(self) -> tuple[Wanted, ...]:
+        cursor = self.cursor
+        figure = cursor.figure()
+        if figure is not None:
+            return (self._figured(figure),)
+        if cursor.accept("all"):
+            if cursor.accept("winds") or cursor.accept("dragons"):
+                faces = range(27, 31) if cursor.peek(-1) == "winds" else range(31, 34)
+                return tuple(Face(index) for index in faces)
+            cursor.fail('expected "winds" or "dragons"', ["winds", "dragons"], '"singles of all winds"')
+        if cursor.accept("sum"):
+            return (Number(0, NumberName.SUM),)
+        tied = self._tied()
+        return (tied,) if tied is not None else (self._named(),)
+
+    def _figured(self, figure: int) -> Wanted:
+        """Finish a tile that starts with a figure: itself, zero, or so many above a free number."""
+        for word, sign in (("above", 1), ("below", -1)):
+            if self.cursor.accept(word):
+                base = self._tied_name(("number",)) or "first number"
+                return Number(sign * figure, NumberName.SUM if self.cursor.accept("sum") else _NUMBERS[base])
+        if figure == 0:
+            return Face.named("white dragon")
+        if figure > 9:
+            self.cursor.refuse("numbers go from 1 to 9", '"singles of 1 0" for ten: zero is the white dragon')
+        return Number(figure)
+
+    def _tied(self) -> Wanted | None:
+        name = self._tied_name(("number", "dragon", "wind"))
+        if name is None:
+            return None
+        return Number(0, _NUMBERS[name]) if name in _NUMBERS else _HONOURS[name]
+
+    def _tied_name(self, nouns: tuple[str, ...]) -> str | None:
+        """Read "any number", "third wind", "matching dragon" and return its full wording."""
+        word, noun = self.cursor.peek(), self.cursor.peek(1)
+        name = f"{_ORDER.get(word, word)} {noun}"
+        if noun in nouns and (name in _NUMBERS or name in _HONOURS):
+            self.cursor.at += 2
+            return name
+        return None
+
+    def _named(self) -> Face:
+        """Read a wind, dragon or flower called by its name."""
+        cursor = self.cursor
+        for name in (f"{cursor.peek()} {cursor.peek(1)}", cursor.peek()):
+            try:
+                face = Face.named("flower" if name == "flowers" else name)
+            except FaceError:
+                continue
+            if face.name != "joker":
+                cursor.at += len(name.split())
+                return face
+        if cursor.peek() == "joker":
+            cursor.fail("a card never asks for a joker", [], '"no jokers" after a semicolon to forbid them')
+        cursor.fail("expected a tile", [*_TILE_STARTS], '"3", "any number", "east", "matching dragon" or "flowers"')
+
+    def _suit(self, parts: list[Part]) -> None:
+        """Read a suit, if one comes next, and give it to every phrase before it that has none yet."""
+        if not (self.cursor.accept("in") or self.cursor.accept(",", "in")):
+            return
+        rule = self._suit_rule()
+        for at, part in enumerate(parts):
+            if isinstance(part, Either):
+                parts[at] = Either(tuple(tuple(_suited(p, rule) for p in branch) for branch in part.branches))
+            else:
+                parts[at] = _suited(part, rule)
+
+    def _suit_rule(self) -> SuitRule:
+        if self.cursor.accept("one", "suit"):
+            return SuitRule.FIRST
+        for rule in SuitRule:
+            if self.cursor.accept(*rule.value.split()):
+                return rule
+        valid = {word for rule in SuitRule for word in rule.value.split()} | {"one"}
+        self.cursor.fail("expected a suit", sorted(valid), '"in one suit", "in a second suit" or "in bam"')
+
+    def _check_suits(self, parts: list[Part]) -> None:
+        for part in parts:
+            for phrases in part.branches if isinstance(part, Either) else ((part,),):
+                for phrase in phrases:
+                    if isinstance(phrase, Group) and phrase.needs_suit and phrase.suit is None:
+                        example = f'"{phrase} in one suit"'
+                        self.cursor.refuse(f'"{phrase}" has no suit', example)
+
+
+    def _check_choices(self, parts: list[Part]) -> None:
+        """A free choice is exact only beside groups that take no joker, and only one at a time."""
+        phrases = [p for part in parts for p in (itertools.chain(*part.branches) if isinstance(part, Either) else (part,))]
+        choices = [phrase for phrase in phrases if isinstance(phrase, Choice)]
+        groups = [phrase for phrase in phrases if isinstance(phrase, Group) and phrase.size > 2]
+        if choices and (groups or len(choices) > 1):
+            other = groups[0] if groups else choices[1]
+            problem = f'"{choices[0]}" cannot stand beside "{other}", only beside singles and pairs'
+            self.cursor.refuse(problem, '"7 different pairs of any tiles"')
+
+
+def _suited(phrase: Group | Choice, rule: SuitRule) -> Group | Choice:
+    if isinstance(phrase, Group) and phrase.needs_suit and phrase.suit is None:
+        return replace(phrase, suit=rule)
+    return phrase
+
+
+def _with_clause(hand: Hand, cursor: _Cursor, text: str) -> Hand:
+    """Return the hand with one remark added."""
+    if cursor.accept("worth"):
+        worth = cursor.figure()
+        if not worth:
+            cursor.fail("expected a number of points", [], '"worth 25"')
+        return _finished(replace(hand, worth=worth), cursor)
+    if cursor.accept("concealed") or cursor.accept("exposed"):
+        return _finished(replace(hand, concealed=cursor.peek(-1) == "concealed"), cursor)
+    if cursor.accept("no", "jokers"):
+        return _finished(replace(hand, no_jokers=True), cursor)
+    if cursor.accept("numbers", "differ"):
+        return _finished(replace(hand, numbers_differ=True), cursor)
+    if cursor.accept("note"):
+        start = cursor.words[cursor.at - 1].column + len("note") - 1
+        return replace(hand, note=text[start : cursor.end - 1].strip(" :"))
+    return _finished(replace(hand, rules=(*hand.rules, _number_rule(cursor))), cursor)
+
+
+def _finished(hand: Hand, cursor: _Cursor) -> Hand:
+    if cursor.peek():
+        cursor.fail("expected a semicolon", [], '"worth 25; concealed"')
+    return hand
+
+
+def _number_rule(cursor: _Cursor) -> NumberRule:
+    """Read "the number is odd", "the second number is 3, 6 or 9", "the number is 1 to 5"."""
+    order = cursor.peek() if cursor.peek() in ("first", "second", "third") else "first"
+    cursor.accept(order)
+    if not cursor.accept("number"):
+        cursor.fail("expected a remark", _CLAUSES, '"worth 25", "concealed", "no jokers" or "the number is odd"')
+    cursor.expect("is", '"the number is odd"')
+    return NumberRule(_NUMBERS[f"{order} number"], _allowed(cursor))
+
+
+def _allowed(cursor: _Cursor) -> tuple[int, ...]:
+    named = {"odd": range(1, 10, 2), "even": range(2, 10, 2), "low": range(1, 6), "high": range(5, 10)}
+    for word, values in named.items():
+        if cursor.accept(word):
+            return tuple(values)
+    if cursor.accept("multiple", "of"):
+        step = cursor.figure()
+        if not step:
+            cursor.fail("expected a number", [], '"a multiple of 3"')
+        return tuple(n for n in range(1, 10) if step and n % step == 0)
+    found: set[int] = set()
+    while True:
+        figure = cursor.figure()
+        if figure is None or not 1 <= figure <= 9:
+            cursor.at -= figure is not None
+            cursor.fail("expected numbers from 1 to 9", [*named, "multiple"], '"odd", "1 to 5" or "3, 6 or 9"')
+        last = cursor.figure() if cursor.accept("to") else figure
+        found |= set(range(figure, (last or 9) + 1))
+        if not (cursor.accept("or") or cursor.accept(",", "or") or cursor.accept(",")):
+            return tuple(sorted(found))

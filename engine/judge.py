@@ -1,0 +1,235 @@
+"""Judge a rack by a card: the hands it completes, or the nearest ones and what they still want.
+
+A second opinion: the card itself and the table's rules decide.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+from numpy.typing import NDArray
+
+from tilewitness.engine.card import Card
+from tilewitness.engine.faces import FACES, Face
+from tilewitness.engine.forms import HAND_SIZE, NATURALS, Ints
+from tilewitness.engine.hands import Hand
+from tilewitness.engine.layout import in_card_order, lay_out
+from tilewitness.engine.measure import NEVER, Claimed, Distances, held, missing_tiles
+from tilewitness.engine.opinion import (
+    Exchange,
+    Get,
+    LaidGroup,
+    Near,
+    Opinion,
+    Source,
+    Standing,
+    Wait,
+    Win,
+)
+from tilewitness.engine.rack import JOKER, Rack
+from tilewitness.engine.reasons import explain, lift_rules, rack_reasons
+from tilewitness.engine.worth import payment
+
+
+def judge(tiles: Rack | Sequence[Face], card: Card, *, seen: Sequence[Face] = (), limit: int = 5) -> Opinion:
+    """Return a second opinion on a rack.
+
+    Args:
+        tiles: a rack, or just its faces in reading order, nothing claimed.
+        seen: other tiles in sight (discards, groups laid open by others), to count what is left.
+        limit: at most this many hands in `nearest` and in `near_misses`.
+
+    >>> from tilewitness.engine.card import parse_card
+    >>> card = parse_card('name = "Tiny"\\n["One"]\\n"Steps" = "pair of flowers, kongs of 2, 4, 6 in one suit; worth 25"')
+    >>> judge(Rack.parse("pair of flowers, kong of 2 bam, kong of 4 bam, pung of 6 bam, joker"), card).is_complete
+    True
+    """
+    rack = Rack.of(tiles)
+    return _Judgement(rack, card, seen, limit).opinion()
+
+
+class _Judgement:
+    """One rack measured against one card."""
+
+    def __init__(self, rack: Rack, card: Card, seen: Sequence[Face], limit: int) -> None:
+        self.rack = rack
+        self.card = card
+        self.limit = limit
+        self.forms = card.forms.for_rack(held(rack))
+        self.concealed = np.array([hand.concealed for hand in card.hands], np.bool_)
+        self.missing = self._missing()
+        self.left = _copies_left(rack, seen)
+        self.lifted = lift_rules(self.forms, self.rack)
+        self.bounds = np.searchsorted(self.forms.hand, np.arange(len(card.hands) + 1))
+
+    def _missing(self) -> Distances:
+        missing = missing_tiles(self.forms, self.rack)
+        if self.rack.exposed:
+            missing[self.concealed[self.forms.hand]] = NEVER
+        return missing
+
+    def opinion(self) -> Opinion:
+        wins = self.wins()
+        size = len(self.rack.faces)
+        return Opinion(
+            rack=self.rack,
+            standing=_standing(size),
+            wins=wins,
+            nearest=() if wins else self.nearest(),
+            near_misses=() if wins else self.near_misses(),
+            waits=self.waits() if size == HAND_SIZE - 1 else (),
+            exchanges=_exchanges(self.rack),
+            reasons=rack_reasons(self.rack),
+        )
+
+    def wins(self) -> tuple[Win, ...]:
+        if len(self.rack.faces) != HAND_SIZE:
+            return ()
+        complete = np.flatnonzero(self.missing == 0)
+        shown = in_card_order(self.forms.chosen(complete), self.rack)
+        best: dict[int, tuple[int, bool]] = {}
+        for column, ordered in zip(complete.tolist(), shown.tolist(), strict=True):
+            hand = int(self.forms.hand[column])
+            if hand not in best or (ordered and not best[hand][1]):
+                best[hand] = column, ordered
+        wins = [self._win(self.card.hands[hand], *found) for hand, found in best.items()]
+        return tuple(sorted(wins, key=lambda win: -win.hand.worth))
+
+    def _win(self, hand: Hand, column: int, ordered: bool) -> Win:
+        groups = self._groups(self.rack, column, ordered=ordered)
+        jokerless = JOKER not in self.rack.faces
+        return Win(hand, groups, ordered, payment(hand, jokerless=jokerless))
+
+    def _groups(self, rack: Rack, column: int, *, ordered: bool = False) -> tuple[LaidGroup, ...]:
+        plan = self.forms.plans[self.forms.plan[column]]
+        return lay_out(rack, plan, self.forms.slots[:, column], as_it_stands=ordered)
+
+    def _columns(self, hand: int) -> Ints:
+        return np.arange(self.bounds[hand], self.bounds[hand + 1])
+
+    def nearest(self) -> tuple[Near, ...]:
+        """The hands with fewest tiles missing; then most copies left of what they want; then worth most."""
+        best = {
+            hand: int(self.missing[a:b].min())
+            for hand, (a, b) in enumerate(zip(self.bounds, self.bounds[1:], strict=False))
+            if b > a
+        }
+        reachable = {hand: missing for hand, missing in best.items() if missing < NEVER}
+        cutoff = max(sorted(reachable.values())[: self.limit], default=0)
+        return self._ranked([hand for hand, missing in reachable.items() if missing <= cutoff], self.missing)
+
+    def near_misses(self) -> tuple[Near, ...]:
+        """The hands that this rack would be, or would wait for, but for one rule."""
+        due = max(0, HAND_SIZE - len(self.rack.faces))
+        if due > 1:
+            return ()
+        lifted = self.lifted.smallest()
+        hands = np.unique(self.forms.hand[lifted == due])
+        right = np.unique(self.forms.hand[self.missing == due])
+        return self._ranked(np.setdiff1d(hands, right).tolist(), self.lifted.claims)
+
+    def _ranked(self, hands: list[int], missing: Distances) -> tuple[Near, ...]:
+        ranked = []
+        for hand in hands:
+            columns = self._columns(hand)
+            least = missing[columns].min()
+            column, left = self._easiest(columns[missing[columns] == least])
+            ranked.append((int(least), -left, -self.card.hands[hand].worth, hand, column))
+        return tuple(self._near(hand, column) for *_, hand, column in sorted(ranked)[: self.limit])
+
+    def _easiest(self, columns: Ints) -> tuple[int, int]:
+        """Return the form with most copies left of the tiles it wants, and how many."""
+        counts, copies = held(self.rack)[:, None], self.left[:NATURALS, None]
+        total, bare = self.forms.total[:, columns], self.forms.bare[:, columns]
+        wanted = total > counts
+        left = (wanted * copies).sum(axis=0)
+        left += ((total > bare) & wanted).any(axis=0) * int(self.left[JOKER.index])
+        left[(np.maximum(bare, counts) - counts > copies).any(axis=0)] = 0
+        best = int(left.argmax())
+        return int(columns[best]), int(left[best])
+
+    def _near(self, hand: int, column: int) -> Near:
+        """Lay out the rack as this form, or as the form that one rule alone keeps it from."""
+        asked, columns = self.card.hands[hand], self._columns(hand)
+        missing = int(self.missing[columns].min())
+        reasons, but_for = explain(asked, self.forms, self.lifted, columns, self.rack, missing)
+        rack = self.rack if missing < NEVER else Rack(self.rack.faces)
+        groups = self._groups(rack, column if but_for is None else but_for)
+        used = {slot.place for group in groups for slot in group.slots}
+        places = range(len(rack.faces))
+        missing = sum(slot.place is None for group in groups for slot in group.slots)
+        return Near(
+            hand=asked,
+            missing=missing,
+            groups=groups,
+            keep=tuple(place for place in places if place in used),
+            let_go=tuple(place for place in places if place not in used),
+            get=self._get(asked, groups, missing),
+            reasons=reasons,
+        )
+
+    def _get(self, hand: Hand, groups: tuple[LaidGroup, ...], missing: int) -> tuple[Get, ...]:
+        counted: dict[tuple[Face, bool, Source], int] = {}
+        for group in groups:
+            empty = sum(slot.place is None for slot in group.slots)
+            if empty:
+                serves = group.size >= 3 and not hand.no_jokers
+                source = self._source(hand, group, empty, missing)
+                key = group.face, serves, source
+                counted[key] = counted.get(key, 0) + empty
+        return tuple(
+            Get(face, count, int(self.left[face.index]), serves, source)
+            for (face, serves, source), count in counted.items()
+        )
+
+    def _source(self, hand: Hand, group: LaidGroup, empty: int, missing: int) -> Source:
+        if not self.left[group.face.index]:
+            return Source.NONE_LEFT
+        if group.size >= 3 and empty == 1 and not hand.concealed:
+            return Source.CLAIM
+        return Source.CLAIM_TO_WIN if missing == 1 else Source.DRAW
+
+    def waits(self) -> tuple[Wait, ...]:
+        """Try every face as the fourteenth tile."""
+        found = []
+        for face in FACES:
+            rack = Rack((*self.rack.faces, face), self.rack.exposed)
+            hands = _complete_hands(self.card, rack, self.concealed)
+            if hands:
+                found.append(Wait(face, hands, int(self.left[face.index])))
+        return tuple(sorted(found, key=lambda wait: -wait.hands[0].worth))
+
+
+def _complete_hands(card: Card, rack: Rack, concealed: NDArray[np.bool_]) -> tuple[Hand, ...]:
+    forms = card.forms.for_rack(held(rack))
+    complete = np.unique(forms.hand[missing_tiles(forms, rack) == 0])
+    hands = [card.hands[i] for i in complete if not (rack.exposed and concealed[i])]
+    return tuple(sorted(hands, key=lambda hand: -hand.worth))
+
+
+def _standing(size: int) -> Standing:
+    if size < HAND_SIZE - 1:
+        return Standing.FEW
+    return {HAND_SIZE - 1: Standing.WAITING, HAND_SIZE: Standing.DECLARED}.get(size, Standing.DEAD)
+
+
+def _copies_left(rack: Rack, seen: Sequence[Face]) -> NDArray[np.int64]:
+    """Copies of each of the 36 faces that are not in sight."""
+    copies = np.array([face.copies for face in FACES])
+    visible = np.bincount([face.index for face in (*rack.faces, *seen)], minlength=len(FACES))
+    return np.maximum(copies - visible, 0)
+
+
+def _exchanges(rack: Rack) -> tuple[Exchange, ...]:
+    """Pair jokers of claimed groups with the natural tiles on the rack that could buy them back."""
+    found = []
+    free = list(rack.hidden)
+    for places in rack.exposed:
+        face = Claimed.at(rack, places).face
+        for joker in (place for place in places if rack.faces[place] == JOKER):
+            natural = next((place for place in free if rack.faces[place] == face), None)
+            if natural is not None:
+                free.remove(natural)
+                found.append(Exchange(joker, natural))
+    return tuple(found)

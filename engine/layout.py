@@ -1,0 +1,90 @@
+"""Lay a rack out as a form: which tile stands where in card order, and where jokers stand for what."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from tilewitness.engine.faces import FACES
+from tilewitness.engine.forms import COPIES, Counts, Forms, Plan
+from tilewitness.engine.measure import Claimed
+from tilewitness.engine.opinion import LaidGroup, Slot
+from tilewitness.engine.rack import JOKER, Rack
+
+
+def in_card_order(forms: Forms, rack: Rack) -> NDArray[np.bool_]:
+    """Tell which forms the rack shows tile by tile in card order: bool (F,)."""
+    if len(rack.faces) != forms.slots.shape[0]:
+        return np.zeros(len(forms), np.bool_)
+    faces = np.array([face.index for face in rack.faces])[:, None]
+    takes = np.array([_takes_joker(plan) for plan in forms.plans]).reshape(len(forms.plans), -1)
+    result: NDArray[np.bool_] = (
+        (forms.slots == faces) | ((faces == JOKER.index) & takes[forms.plan].T)
+    ).all(axis=0)
+    return result
+
+
+def lay_out(rack: Rack, plan: Plan, slots: Counts, *, as_it_stands: bool = False) -> tuple[LaidGroup, ...]:
+    """Return the groups of a form in card order, filled from the rack as far as it goes.
+
+    Args:
+        slots: the form's face in each slot, uint8 (14,).
+        as_it_stands: the rack shows the form in card order, so slot n is filled from place n.
+    """
+    places: list[int | None] = list(range(len(slots))) if as_it_stands else _places(rack, plan, slots)
+    claimed = {place for group in rack.exposed for place in group}
+    groups = []
+    for start, size, phrase in zip(plan.starts, plan.sizes, plan.phrases, strict=True):
+        row = tuple(
+            Slot(FACES[slots[at]], place, place is not None and rack.faces[place] == JOKER)
+            for at, place in enumerate(places[start : start + size], start)
+        )
+        groups.append(LaidGroup(row, phrase, all(slot.place in claimed for slot in row)))
+    return tuple(groups)
+
+
+def _places(rack: Rack, plan: Plan, slots: Counts) -> list[int | None]:
+    """Choose a place of the rack for each slot: claimed groups, then naturals, then jokers."""
+    filled: list[int | None] = [None] * len(slots)
+    spans = [range(start, start + size) for start, size in zip(plan.starts, plan.sizes, strict=True)]
+    for claimed in rack.exposed:
+        _place_claim(rack, claimed, spans, slots, filled)
+    bare_first = sorted(spans, key=lambda span: plan.takes_joker(len(span)))
+    hidden = set(rack.hidden)
+    for span in bare_first:
+        free = [p for p in rack.hidden if p in hidden and rack.faces[p].index == slots[span.start]]
+        for slot, place in zip((s for s in span if filled[s] is None), free, strict=False):
+            filled[slot] = place
+            hidden.discard(place)
+    _place_jokers(rack, [span for span in spans if plan.takes_joker(len(span))], slots, filled)
+    return filled
+
+
+def _place_claim(
+    rack: Rack, claimed: tuple[int, ...], spans: list[range], slots: Counts, filled: list[int | None]
+) -> None:
+    face = Claimed.at(rack, claimed).face
+    for span in spans:
+        fits = face is not None and len(span) == len(claimed) and slots[span.start] == face.index
+        if fits and filled[span.start] is None:
+            for slot, place in zip(span, claimed, strict=True):
+                filled[slot] = place
+            return
+
+
+def _place_jokers(rack: Rack, spans: list[range], slots: Counts, filled: list[int | None]) -> None:
+    """Give jokers to the slots hardest to fill otherwise, each the joker nearest to its group."""
+    left = COPIES.astype(int) - np.minimum(rack.counts, COPIES)
+    empty = [(slot, span) for span in spans for slot in span if filled[slot] is None]
+    empty.sort(key=lambda pair: left[slots[pair[0]]])
+    jokers = [place for place in rack.hidden if rack.faces[place] == JOKER]
+    for slot, span in empty[: len(jokers)]:
+        standing = [place for s in span if (place := filled[s]) is not None]
+        middle = sum(standing) / len(standing) if standing else slot
+        nearest = min(jokers, key=lambda place: abs(place - middle))
+        filled[slot] = nearest
+        jokers.remove(nearest)
+
+
+def _takes_joker(plan: Plan) -> NDArray[np.bool_]:
+    return np.repeat([plan.takes_joker(size) for size in plan.sizes], plan.sizes)

@@ -1,0 +1,103 @@
+"""How many tiles a rack lacks to each form: exact, jokers and claimed groups included.
+
+For one form and one face let `c` be the naturals on the rack, `t` the tiles asked for and `b` those of them that
+must be natural. Naturals go to the bare part first, since nothing else can; jokers then fill what is left of the
+rest. So the tiles missing are the larger of the bare tiles missing and of all tiles missing less the jokers.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final, Self
+
+import numpy as np
+from numpy.typing import NDArray
+
+from tilewitness.engine.faces import Face
+from tilewitness.engine.forms import COPIES, HAND_SIZE, Counts, Forms
+from tilewitness.engine.forms import JOKERS as JOKER_COPIES
+from tilewitness.engine.rack import JOKER, Rack, counts_of
+
+NEVER: Final = 99
+"""Distance to a form that the claimed groups rule out."""
+
+Distances = NDArray[np.int16]
+
+
+@dataclass(frozen=True, slots=True)
+class Claimed:
+    """A claimed group: so many tiles standing for one face, or for none if they are not one group."""
+
+    face: Face | None
+    size: int
+    jokers: int
+
+    @classmethod
+    def at(cls, rack: Rack, places: tuple[int, ...]) -> Self:
+        """Return what the tiles at these places make."""
+        faces = [rack.faces[place] for place in places]
+        naturals = {face for face in faces if face != JOKER}
+        sound = len(naturals) == 1 and 3 <= len(faces) <= 6
+        return cls(naturals.pop() if sound else None, len(faces), faces.count(JOKER))
+
+
+def missing_tiles(forms: Forms, rack: Rack) -> Distances:
+    """Return for each form how many of its fourteen tiles the rack lacks: int16 (F,), `NEVER` if ruled out.
+
+    Tiles beyond what a set holds count for nothing.
+    """
+    if not rack.exposed:
+        return _lacking(forms.total, forms.bare, held(rack), min(rack.jokers, JOKER_COPIES), HAND_SIZE)
+    claims = [Claimed.at(rack, places) for places in rack.exposed]
+    result = np.full(len(forms), NEVER, np.int16)
+    fitting = np.flatnonzero(fits_claims(forms, claims))
+    fixed = np.zeros(len(COPIES), np.uint8)
+    for claim in claims:
+        if claim.face is not None:
+            fixed[claim.face.index] += claim.size
+    hidden = [rack.faces[place] for place in rack.hidden]
+    counts = np.minimum(counts_of(hidden), COPIES)
+    jokers = min(hidden.count(JOKER), JOKER_COPIES)
+    total = forms.total[:, fitting] - fixed[:, None]
+    result[fitting] = _lacking(total, forms.bare[:, fitting], counts, jokers, HAND_SIZE - int(fixed.sum()))
+    return result
+
+
+def held(rack: Rack) -> Counts:
+    """Return the rack's naturals by face, no more of each than a set holds: uint8 (35,)."""
+    return np.minimum(rack.counts, COPIES)
+
+
+def lacking(total: Counts, bare: Counts, counts: Counts, jokers: int) -> Distances:
+    """Return the tiles missing to each form; `counts` is (n,) or one column a form (n, F)."""
+    return _lacking(total, bare, counts, jokers, HAND_SIZE)
+
+
+def _lacking(total: Counts, bare: Counts, counts: Counts, jokers: int, size: int) -> Distances:
+    column = counts if counts.ndim == 2 else counts[:, None]
+    matched = np.minimum(total, column).sum(axis=0, dtype=np.uint8).astype(np.int16)
+    bare_missing = (np.maximum(bare, column) - column).sum(axis=0, dtype=np.uint8).astype(np.int16)
+    result: Distances = np.maximum(bare_missing, np.int16(size - jokers) - matched)
+    return result
+
+
+def fits_claims(forms: Forms, claims: list[Claimed]) -> NDArray[np.bool_]:
+    """Tell which forms of hands hold every claimed group, size and face alike: bool (F,).
+
+    Whether the card wants the hand concealed is the caller's to ask.
+    """
+    fits = np.ones(len(forms), np.bool_)
+    wanted = {(claim.face, claim.size) for claim in claims}
+    jokers = any(claim.jokers for claim in claims)
+    for index, plan in enumerate(forms.plans):
+        columns = np.flatnonzero(forms.plan == index)
+        if jokers and plan.no_jokers:
+            fits[columns] = False
+        for face, size in wanted:
+            count = sum(claim.face == face and claim.size == size for claim in claims)
+            starts = [start for start, s in zip(plan.starts, plan.sizes, strict=True) if s == size]
+            if face is None or len(starts) < count:
+                fits[columns] = False
+            else:
+                fits[columns] &= (forms.slots[:, columns][starts] == face.index).sum(axis=0) >= count
+    return fits

@@ -1,0 +1,197 @@
+"""Why a rack is no win, by name: lift one rule of the card at a time and see whether that completes the rack."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from tilewitness.engine.faces import FACES, Kind, Suit
+from tilewitness.engine.forms import HAND_SIZE, Counts, Forms, Ints, alternatives
+from tilewitness.engine.forms import JOKERS as JOKER_COPIES
+from tilewitness.engine.hands import Group, Hand, SuitRule
+from tilewitness.engine.layout import lay_out
+from tilewitness.engine.measure import Distances, held, lacking
+from tilewitness.engine.opinion import Fault, Reason
+from tilewitness.engine.rack import JOKER, Rack
+
+_KINDS: Final = np.array([0] * 9 + [1] * 9 + [2] * 9 + [3] * 4 + [4] * 3 + [5])
+"""What a group can be off by one step in: a suit, the winds, the dragons, flowers."""
+_FIXED_SUITS: Final = (SuitRule.BAM, SuitRule.CRAK, SuitRule.DOT)
+
+
+def rack_reasons(rack: Rack) -> tuple[Reason, ...]:
+    """Return what is wrong with a rack whatever the hand: more of a tile than a set holds."""
+    reasons = []
+    for face in FACES:
+        places = tuple(place for place, held_face in enumerate(rack.faces) if held_face == face)
+        if len(places) > face.copies:
+            reasons.append(Reason(Fault.MORE_THAN_A_SET_HOLDS, places))
+    return tuple(reasons)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Lifted:
+    """Tiles missing to each form (F,) with one rule of the card lifted, claimed groups taken as unclaimed.
+
+    Attributes:
+        claims: no other rule lifted.
+        jokers: a joker may stand anywhere.
+        dragons: any dragon is as good as another.
+        suits: any suit is as good as another.
+        one_group: the tiles of one face may be read as those of another.
+        moved: for each form the face that `one_group` reads otherwise, and the face it is read as: (2, F).
+    """
+
+    claims: Distances
+    jokers: Distances
+    dragons: Distances
+    suits: Distances
+    one_group: Distances
+    moved: Ints
+
+    def smallest(self) -> Distances:
+        """The least of these distances for each form."""
+        rules = (self.claims, self.jokers, self.dragons, self.suits, self.one_group)
+        least: Distances = np.minimum.reduce(rules)
+        return least
+
+
+def lift_rules(forms: Forms, rack: Rack) -> Lifted:
+    """Measure the rack with each rule lifted."""
+    counts, jokers = held(rack), min(rack.jokers, JOKER_COPIES)
+    every = rack.counts
+    one_group, moved = _one_group_moved(forms, counts, jokers)
+    return Lifted(
+        claims=lacking(forms.total, forms.bare, counts, jokers),
+        jokers=lacking(forms.total, np.zeros_like(forms.bare), counts, jokers),
+        dragons=lacking(_merge_dragons(forms.total), _merge_dragons(forms.bare), _merge_dragons(every), jokers),
+        suits=lacking(_merge_suits(forms.total), _merge_suits(forms.bare), _merge_suits(every), jokers),
+        one_group=one_group,
+        moved=moved,
+    )
+
+
+def _merge_dragons(counts: Counts) -> Counts:
+    merged = counts[31:34].sum(axis=0, keepdims=True, dtype=np.uint8)
+    return np.concatenate([counts[:31], merged, counts[34:]])
+
+
+def _merge_suits(counts: Counts) -> Counts:
+    return np.concatenate([counts[:9] + counts[9:18] + counts[18:27], counts[27:]])
+
+
+def _one_group_moved(forms: Forms, counts: Counts, jokers: int) -> tuple[Distances, Ints]:
+    """Read the one face a form has no use for as the face it lacks most."""
+    column = counts[:, None]
+    extra = np.maximum(column, forms.total) - forms.total
+    lack = np.maximum(column, forms.total) - column
+    columns = np.flatnonzero((extra > 0).sum(axis=0) == 1)
+    source, target = extra[:, columns].argmax(axis=0), lack[:, columns].argmax(axis=0)
+    whole = counts[target] + _smallest_group(forms, target, columns) <= forms.total[target, columns]
+    whole &= _KINDS[source] == _KINDS[target]
+    columns, source, target = columns[whole], source[whole], target[whole]
+    result = np.full(len(forms), HAND_SIZE, np.int16)
+    moved = np.zeros((2, len(forms)), np.intp)
+    shifted = np.repeat(column, len(columns), axis=1)
+    order = np.arange(len(columns))
+    amount = extra[source, columns]
+    shifted[source, order] -= amount
+    shifted[target, order] += amount
+    result[columns] = lacking(forms.total[:, columns], forms.bare[:, columns], shifted, jokers)
+    moved[:, columns] = source, target
+    return result, moved
+
+
+def _smallest_group(forms: Forms, target: Ints, columns: Ints) -> NDArray[np.intp]:
+    """Size of the smallest group of the target face in each form."""
+    smallest = np.full(len(columns), HAND_SIZE)
+    for index, plan in enumerate(forms.plans):
+        mine = np.flatnonzero(forms.plan[columns] == index)
+        for start, size in zip(plan.starts, plan.sizes, strict=True):
+            here = forms.slots[start, columns[mine]] == target[mine]
+            smallest[mine[here]] = np.minimum(smallest[mine[here]], size)
+    return smallest
+
+
+def explain(
+    hand: Hand, forms: Forms, lifted: Lifted, columns: Ints, rack: Rack, missing: int
+) -> tuple[tuple[Reason, ...], int | None]:
+    """Return why this rack is not the hand, and the form that it would be but for that.
+
+    Args:
+        columns: the forms of the hand.
+        missing: the least tiles missing to any of them, `NEVER` if the claimed groups rule them all out.
+    """
+    due = max(0, HAND_SIZE - len(rack.faces))
+    if missing == due:
+        return (Reason(Fault.TILES_MISSING if due else Fault.TILES_TOO_MANY),), None
+
+    def first(distances: Distances) -> int | None:
+        found = columns[distances[columns] == due]
+        return int(found[0]) if len(found) else None
+
+    if (column := first(lifted.claims)) is not None:
+        fault = Fault.CONCEALED_HAND_SHOWN if hand.concealed else Fault.CLAIM_NOT_IN_HAND
+        return (Reason(fault, tuple(place for group in rack.exposed for place in group)),), column
+    if (column := first(lifted.jokers)) is not None:
+        return _joker_reasons(forms, column, rack), column
+    if (column := first(lifted.dragons)) is not None:
+        return (Reason(Fault.DRAGON_OF_WRONG_SUIT, _unused(forms, column, rack, Kind.DRAGON)),), column
+    if (column := first(lifted.suits)) is not None:
+        return (_suit_reason(hand, forms, column, rack),), column
+    if (column := first(lifted.one_group)) is not None:
+        return (_moved_reason(lifted.moved[:, column], rack),), column
+    return (Reason(Fault.WRONG_TILES),), None
+
+
+def _joker_reasons(forms: Forms, column: int, rack: Rack) -> tuple[Reason, ...]:
+    """Say where the jokers stand that may not stand there."""
+    plan = forms.plans[forms.plan[column]]
+    slots = forms.slots[:, column]
+    groups = lay_out(rack, plan, slots)
+    used = {slot.place for group in groups for slot in group.slots}
+    spare = [place for place in rack.hidden if rack.faces[place] == JOKER and place not in used]
+    reasons: dict[Fault, tuple[int, ...]] = {}
+    for group in groups:
+        empty = sum(slot.place is None for slot in group.slots)
+        if empty and spare:
+            fault = {1: Fault.JOKER_AMONG_SINGLES, 2: Fault.JOKER_IN_PAIR}.get(group.size, Fault.JOKER_NOT_ALLOWED)
+            standing = [slot.place for slot in group.slots if slot.place is not None]
+            spare.sort(key=lambda place: min((abs(place - p) for p in standing), default=0))
+            reasons[fault] = (*reasons.get(fault, ()), *spare[:empty])
+            del spare[:empty]
+    return tuple(Reason(fault, tuple(sorted(places))) for fault, places in reasons.items())
+
+
+def _suit_reason(hand: Hand, forms: Forms, column: int, rack: Rack) -> Reason:
+    """Tell too few suits from groups that should share one."""
+    used = {face.suit for face in rack.faces if face.kind is Kind.SUITED}
+    wanted: set[Suit | None] = {FACES[s].suit for s in forms.slots[:, column] if s < 27}
+    if any(isinstance(p, Group) and p.suit in _FIXED_SUITS for ps in alternatives(hand) for p in ps):
+        fault = Fault.WRONG_SUIT
+    else:
+        fault = Fault.SUITS_NOT_DIFFERENT if len(used) < len(wanted) else Fault.SUITS_NOT_ALIKE
+    return Reason(fault, _unused(forms, column, rack, Kind.SUITED))
+
+
+def _moved_reason(moved: Ints, rack: Rack) -> Reason:
+    source = FACES[moved[0]]
+    places = tuple(place for place, face in enumerate(rack.faces) if face == source)
+    if source.kind is Kind.WIND:
+        return Reason(Fault.WRONG_WIND, places)
+    return Reason(Fault.NUMBER_OUT_OF_RUN, places)
+
+
+def _unused(forms: Forms, column: int, rack: Rack, kind: Kind) -> tuple[int, ...]:
+    """Places of the tiles of this kind that the form has no use for."""
+    left = forms.total[:, column].astype(int)
+    places = []
+    for place, face in enumerate(rack.faces):
+        if face != JOKER and face.kind is kind:
+            left[face.index] -= 1
+            if left[face.index] < 0:
+                places.append(place)
+    return tuple(places)
