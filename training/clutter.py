@@ -1,0 +1,150 @@
+"""Things on the table that are no tiles: dice, coins, cups, cards, paper, phones, keys, dominoes."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import cv2
+import numpy as np
+
+from tilewitness.training.solids import Image, Paint, Solid, box, drum, placed, turned
+from tilewitness.training.surfaces import clouds, colour, lattice, noise, tinted
+
+
+def _sheet(rng: np.random.Generator, h: int, w: int, value: tuple[float, float] = (0.7, 1.0)) -> Image:
+    """A blank sheet of some pale colour."""
+    return tinted(colour(rng, (0, 0.25), value), 1 + 0.02 * noise(rng, (h, w), 8, 2))
+
+
+def _text(rng: np.random.Generator, h: int = 256, w: int = 192) -> Image:
+    """A page of lines of letters and digits, sometimes in columns and colours."""
+    page = _sheet(rng, h, w)
+    letters = np.array(list("abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789   "))
+    size = rng.uniform(0.25, 0.8)
+    inks = [colour(rng, (0, 0.9), (0, 0.5)) for _ in range(3)]
+    for y in np.arange(14, h - 4, 34 * size):
+        line = "".join(rng.choice(letters, int(rng.uniform(0.3, 1) * w / (18 * size))))
+        ink = inks[int(rng.integers(3))]
+        cv2.putText(page, line, (8, int(y)), int(rng.integers(0, 8)), size, ink, 1 + int(size > 0.6), cv2.LINE_AA)
+    return page
+
+
+def _pips(rng: np.random.Generator, count: int, side: int = 64) -> Image:
+    """A die's face."""
+    face = np.full((side, side, 3), colour(rng, (0, 0.1), (0.85, 1)) if rng.random() < 0.6 else colour(rng), np.uint8)
+    places = {1: (4,), 2: (0, 8), 3: (0, 4, 8), 4: (0, 2, 6, 8), 5: (0, 2, 4, 6, 8), 6: (0, 2, 3, 5, 6, 8)}[count]
+    ink = colour(rng, (0, 1), (0, 0.6))
+    for place in places:
+        at = (int(side * (0.25 + 0.25 * (place % 3))), int(side * (0.25 + 0.25 * (place // 3))))
+        cv2.circle(face, at, side // 11, ink, -1, cv2.LINE_AA)
+    return face
+
+
+def die(rng: np.random.Generator) -> Solid:
+    """A die of some size."""
+    side = rng.uniform(0.35, 0.8)
+    top = _pips(rng, int(rng.integers(1, 7)))
+    around = _pips(np.random.default_rng(int(rng.integers(99))), int(rng.integers(1, 7)))
+    tone = top[2, 2].astype(float)
+    base = (tone[0], tone[1], tone[2])
+    return box((-side / 2, -side / 2, 0), (side / 2, side / 2, side), Paint(base, around), Paint(base, top))
+
+
+def coin(rng: np.random.Generator) -> Solid:
+    """A coin or counter."""
+    metal = Paint(colour(rng, (0.1, 0.7), (0.4, 0.9), hue=float(rng.choice([0.08, 0.12, 0.6]))))
+    radius, height = rng.uniform(0.3, 0.7), rng.uniform(0.05, 0.15)
+    return drum((0, 0), (radius, radius), (height, 0), metal, metal)
+
+
+def cup(rng: np.random.Generator) -> Solid:
+    """A cup, glass, bowl or can."""
+    outside = Paint(colour(rng, (0, 0.8), (0.1, 1)))
+    inside = Paint(colour(rng, (0.1, 0.8), (0.1, 0.6)))
+    top, height = rng.uniform(0.8, 2.2), rng.uniform(0.8, 4)
+    return drum((0, 0), (top, top * rng.uniform(0.55, 1.05)), (height, 0), outside, inside)
+
+
+def page(rng: np.random.Generator) -> Solid:
+    """A sheet of paper, a leaflet or a photo."""
+    w, h = rng.uniform(2, 7), rng.uniform(2, 8)
+    face = _text(rng) if rng.random() < 0.7 else clouds(rng)[:256, :192]
+    return box((-w / 2, -h / 2, 0), (w / 2, h / 2, 0.02), Paint((230, 230, 230)), Paint((230, 230, 230), face))
+
+
+def playing_card(rng: np.random.Generator) -> Solid:
+    """A playing card, about two tiles wide, face up or with a patterned back."""
+    card = np.full((224, 160, 3), 248, np.uint8)
+    ink = (30, 20, 200) if rng.random() < 0.5 else (25, 25, 25)
+    sign = str(rng.choice(list("A23456789JQK")))
+    if rng.random() < 0.3:
+        card[12:-12, 12:-12] = lattice(rng)[:200, :136]
+    else:
+        cv2.putText(card, sign, (10, 40), 1, 2, ink, 2, cv2.LINE_AA)
+        for x, y in rng.uniform((40, 40), (120, 184), (int(rng.integers(1, 9)), 2)):
+            cv2.circle(card, (int(x), int(y)), 12, ink, -1, cv2.LINE_AA)
+    return box((-1.2, -1.7, 0), (1.2, 1.7, 0.02), Paint((240, 240, 240)), Paint((240, 240, 240), card))
+
+
+def phone(rng: np.random.Generator) -> Solid:
+    """A phone or tablet, dark or lit."""
+    w, h = rng.uniform(2.2, 3), rng.uniform(4.5, 6.5)
+    screen = clouds(rng)[:300, :150] if rng.random() < 0.4 else np.full((300, 150, 3), rng.uniform(5, 40), np.uint8)
+    framed = np.asarray(cv2.copyMakeBorder(screen, 8, 8, 8, 8, cv2.BORDER_CONSTANT, value=(20, 20, 20)), np.uint8)
+    return box((-w / 2, -h / 2, 0), (w / 2, h / 2, 0.25), Paint((30, 30, 30)), Paint((30, 30, 30), framed))
+
+
+def keyboard(rng: np.random.Generator) -> Solid:
+    """A keyboard, calculator or chocolate bar: a block with a lattice on top."""
+    w, h = rng.uniform(3, 12), rng.uniform(2, 5)
+    top = Paint((60, 60, 60), lattice(rng))
+    return box((-w / 2, -h / 2, 0), (w / 2, h / 2, rng.uniform(0.1, 0.5)), Paint(colour(rng, (0, 0.3))), top)
+
+
+def domino(rng: np.random.Generator) -> Solid:
+    """A domino: two squares of pips, near in shape to a tile."""
+    style = int(rng.integers(1 << 30))
+    halves = [_pips(np.random.default_rng(style), int(rng.integers(1, 7))) for _ in range(2)]
+    face = np.vstack([halves[0], np.full((3, 64, 3), 40, np.uint8), halves[1]])
+    tone = face[2, 2].astype(float)
+    body = Paint((tone[0], tone[1], tone[2]))
+    w = rng.uniform(0.8, 1.2)
+    return box((-w / 2, -w, 0), (w / 2, w, rng.uniform(0.2, 0.5)), body, Paint(body.colour, face))
+
+
+def block(rng: np.random.Generator) -> Solid:
+    """A book, box, case or brick."""
+    w, d, h = rng.uniform(0.6, 9), rng.uniform(0.6, 6), rng.uniform(0.2, 3)
+    paint = Paint(colour(rng))
+    top = Paint(paint.colour, _text(rng)) if rng.random() < 0.3 else paint
+    return box((-w / 2, -d / 2, 0), (w / 2, d / 2, h), paint, top)
+
+
+def pencil(rng: np.random.Generator) -> Solid:
+    """A pencil, chopstick or ruler."""
+    length, wide = rng.uniform(3, 9), rng.uniform(0.12, 0.9)
+    return box((-length / 2, -wide / 2, 0), (length / 2, wide / 2, rng.uniform(0.1, 0.25)), Paint(colour(rng)))
+
+
+_THINGS: tuple[tuple[Callable[[np.random.Generator], Solid], float], ...] = (
+    (die, 5), (coin, 2), (cup, 2), (page, 2), (playing_card, 1.5), (phone, 1), (keyboard, 0.6), (domino, 0.8),
+    (block, 1.5), (pencil, 1.5),
+)  # fmt: skip
+
+
+def scatter_things(rng: np.random.Generator, count: int, taken: list[tuple[float, float, float]],
+                   reach: float) -> list[Solid]:  # fmt: skip
+    """Put things about the origin where none of the `taken` circles (x, y, radius) lies."""
+    weights = np.array([weight for _, weight in _THINGS])
+    circles = list(taken)
+    solids = []
+    for _ in range(count):
+        solid = _THINGS[int(rng.choice(len(_THINGS), p=weights / weights.sum()))][0](rng)
+        radius = float(np.linalg.norm(solid.rings[..., :2], axis=-1).max())
+        for _ in range(10):
+            x, y = rng.uniform(-1, 1, 2) * reach
+            if all(np.hypot(x - cx, y - cy) > radius + r for cx, cy, r in circles):
+                circles.append((x, y, radius))
+                solids.append(placed(solid, turned(z=rng.uniform(0, 360)), np.array([x, y, 0.0])))
+                break
+    return solids
