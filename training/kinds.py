@@ -70,7 +70,7 @@ def _view(rng: np.random.Generator, elevation: float, *, fill: float, aspect: fl
 
 def _low(rng: np.random.Generator) -> float:
     """Draw the elevation of a person sitting at the table."""
-    return float(rng.uniform(15, 65) if rng.random() < 0.85 else rng.uniform(65, 85))
+    return float(rng.uniform(12, 50) if rng.random() < 0.85 else rng.uniform(50, 80))
 
 
 def _occupied(layout: Layout) -> list[tuple[float, float, float]]:

@@ -102,7 +102,7 @@ def _vignetted(image: Image, rng: np.random.Generator) -> Image:
 def _grainy(image: Image, rng: np.random.Generator, strong: bool) -> Image:
     """Add sensor noise, in brightness and in colour, fine or blotchy."""
     h, w = image.shape[:2]
-    sigma = rng.uniform(6, 18) if strong else float(np.exp(rng.uniform(np.log(0.5), np.log(5))))
+    sigma = rng.uniform(6, 18) if strong else float(np.exp(rng.uniform(np.log(0.4), np.log(4.5))))
     coarse = rng.uniform(1, 2.2) if rng.random() < 0.5 else 1.0
     shape = (int(np.ceil(h / coarse)), int(np.ceil(w / coarse)))
     grain = rng.standard_normal((*shape, 1), np.float32) * np.float32(sigma)

@@ -44,10 +44,12 @@ class Light:
 
 def sample_light(rng: np.random.Generator) -> Light:
     """Draw a lamp somewhere above the table."""
-    height, angle = rng.uniform(25, 88), rng.uniform(0, 360)
+    # mostly over the shoulder of the person who looks at the tiles
+    angle = rng.uniform(0, 360) if rng.random() < 0.3 else rng.normal(270, 45)
+    height = rng.uniform(25, 88)
     e, a = np.radians((height, angle))
     towards = np.array([np.cos(a) * np.cos(e), np.sin(a) * np.cos(e), np.sin(e)])
-    tint = np.exp(rng.normal(0, 0.04, 3)) * rng.uniform(0.95, 1.2)
+    tint = np.exp(rng.normal(0, 0.04, 3)) * rng.uniform(1.0, 1.3)
     soft = float(np.exp(rng.uniform(np.log(0.03), np.log(1.2))))
     return Light(towards, tint, rng.uniform(0.45, 0.9), rng.uniform(0.1, 0.65), soft, rng.uniform(0.1, 0.6))
 

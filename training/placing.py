@@ -143,7 +143,7 @@ class Manner:
         return cls(
             gap=gap,
             group_gap=rng.uniform(0.1, 1.2),
-            group_chance=float(rng.choice([0.0, 0.25], p=[0.6, 0.4])),
+            group_chance=float(rng.choice([0.0, 0.2], p=[0.65, 0.35])),
             shift=float(rng.choice([rng.uniform(0, 0.02), rng.uniform(0, 0.12)], p=[0.8, 0.2])),
             twist=twist,
         )

@@ -164,7 +164,7 @@ def clouds(rng: np.random.Generator) -> Image:
     """Blurred colours of every kind: rugs out of focus, paintings, anything."""
     light = noise(rng, (SIDE, SIDE), rng.uniform(2, 60), 4)[..., None] * rng.uniform(5, 50)
     parts = [noise(rng, (SIDE, SIDE), rng.uniform(2, 30), 2) for _ in range(3)]
-    image = light + np.stack(parts, -1) * rng.uniform(0, 25) + np.asarray(colour(rng, (0, 0.6), (0.2, 0.9)))
+    image = light + np.stack(parts, -1) * rng.uniform(0, 12) + np.asarray(colour(rng, (0, 0.6), (0.2, 0.9)))
     return np.asarray(np.clip(image, 0, 255), np.uint8)
 
 
