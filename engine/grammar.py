@@ -33,6 +33,7 @@ from typing import Final, NoReturn
 
 from tilewitness.engine.faces import Face, FaceError
 from tilewitness.engine.hands import (
+    NUMBER_SETS,
     SIZES,
     Choice,
     Either,
@@ -228,12 +229,12 @@ class _Phrases:
         tiles = self._tiles()
         if len(tiles) > 1 and word in SIZES:
             self.cursor.refuse(f'"{word}" takes one tile; for several write "{word}s"', f'"{word}s of 2, 4 and 6"')
-        suit = next((self._accept_suit_name() for name in _SUITS if self.cursor.peek() == name), None)
-        return Group(size, tiles, suit)
-
-    def _accept_suit_name(self) -> SuitRule:
-        self.cursor.at += 1
-        return _SUITS[self.cursor.peek(-1)]
+        suit = _SUITS.get(self.cursor.peek())
+        self.cursor.at += suit is not None
+        group = Group(size, tiles, suit)
+        if suit and not group.needs_suit:
+            self.cursor.refuse(f'"{replace(group, suit=None)}" has no suit', f'"{replace(group, suit=None)}"')
+        return group
 
     def _choice(self) -> Choice | None:
         start = self.cursor.at
@@ -403,13 +404,22 @@ def _with_clause(hand: Hand, cursor: _Cursor, text: str) -> Hand:
     if cursor.accept("note"):
         start = cursor.words[cursor.at - 1].column + len("note") - 1
         return replace(hand, note=text[start : cursor.end - 1].strip(" :"))
-    return _finished(replace(hand, rules=(*hand.rules, _number_rule(cursor))), cursor)
+    return _finished(replace(hand, rules=_with_rule(hand.rules, _number_rule(cursor), cursor)), cursor)
 
 
 def _finished(hand: Hand, cursor: _Cursor) -> Hand:
     if cursor.peek():
         cursor.fail("expected a semicolon", [], '"worth 25; concealed"')
     return hand
+
+
+def _with_rule(rules: tuple[NumberRule, ...], rule: NumberRule, cursor: _Cursor) -> tuple[NumberRule, ...]:
+    """Add a rule; two for the same number hold together."""
+    others = tuple(old for old in rules if old.name is not rule.name)
+    allowed = set(rule.allowed).intersection(*(old.allowed for old in rules if old.name is rule.name))
+    if not allowed:
+        cursor.refuse(f"no number is both this and what was asked before: {rule}", '"the number is odd"')
+    return (*others, NumberRule(rule.name, tuple(sorted(allowed))))
 
 
 def _number_rule(cursor: _Cursor) -> NumberRule:
@@ -423,10 +433,9 @@ def _number_rule(cursor: _Cursor) -> NumberRule:
 
 
 def _allowed(cursor: _Cursor) -> tuple[int, ...]:
-    named = {"odd": range(1, 10, 2), "even": range(2, 10, 2), "low": range(1, 6), "high": range(5, 10)}
-    for word, values in named.items():
+    for word, values in NUMBER_SETS.items():
         if cursor.accept(word):
-            return tuple(values)
+            return values
     if cursor.accept("multiple", "of"):
         step = cursor.figure()
         if not step:
@@ -437,7 +446,7 @@ def _allowed(cursor: _Cursor) -> tuple[int, ...]:
         figure = cursor.figure()
         if figure is None or not 1 <= figure <= 9:
             cursor.at -= figure is not None
-            cursor.fail("expected numbers from 1 to 9", [*named, "multiple"], '"odd", "1 to 5" or "3, 6 or 9"')
+            cursor.fail("expected numbers from 1 to 9", [*NUMBER_SETS, "multiple"], '"odd", "1 to 5" or "3, 6 or 9"')
         last = cursor.figure() if cursor.accept("to") else figure
         found |= set(range(figure, (last or 9) + 1))
         if not (cursor.accept("or") or cursor.accept(",", "or") or cursor.accept(",")):

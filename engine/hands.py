@@ -1,11 +1,13 @@
 """What a hand of a card asks for, as data: groups, the tiles they are made of, and the rules between them.
 
-`str` of everything here is the wording of a card file (see `engine.grammar`), so a hand prints as it is typed.
+`str` of a hand is the wording of a card file (see `engine.grammar`), so a hand prints as it is typed.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+import itertools
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from enum import Enum
 from typing import Final
 
@@ -168,11 +170,18 @@ class Either:
 
     branches: tuple[tuple[Group | Choice, ...], ...]
 
-    def __str__(self) -> str:
-        return "either " + " or ".join(" and ".join(map(str, branch)) for branch in self.branches)
-
 
 Part = Group | Choice | Either
+
+
+NUMBER_SETS: Final = {
+    "odd": (1, 3, 5, 7, 9),
+    "even": (2, 4, 6, 8),
+    "low": (1, 2, 3, 4, 5),
+    "high": (5, 6, 7, 8, 9),
+    "a multiple of 3": (3, 6, 9),
+}
+"""Sets of numbers with a name of their own."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -183,7 +192,9 @@ class NumberRule:
     allowed: tuple[int, ...]
 
     def __str__(self) -> str:
-        return f"the {self.name.value} is {_listed([str(n) for n in self.allowed], 'or')}"
+        subject = "the number" if self.name is NumberName.FIRST else f"the {self.name.value}"
+        named = next((words for words, numbers in NUMBER_SETS.items() if numbers == self.allowed), None)
+        return f"{subject} is {named or _listed([str(n) for n in self.allowed], 'or')}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -215,11 +226,35 @@ class Hand:
     line: int = 0
 
     def __str__(self) -> str:
-        clauses = [", ".join(map(str, self.parts)), *map(str, self.rules)]
+        clauses = [_spoken(", ".join(_runs(self.parts))), *map(str, self.rules)]
         clauses += ["numbers differ"] * self.numbers_differ + ["no jokers"] * self.no_jokers
         clauses += ["concealed" if self.concealed else "exposed", f"worth {self.worth}"]
         clauses += [f"note {self.note}"] * bool(self.note)
         return "; ".join(clauses)
+
+
+def _runs(parts: Sequence[Part]) -> list[str]:
+    """Return the wording of each phrase, the suit named once at the end of a run that shares it."""
+    words: list[str] = []
+    for part, after in zip(parts, [*parts[1:], None], strict=True):
+        shared = isinstance(part, Group) and isinstance(after, Group) and part.suit is after.suit
+        if isinstance(part, Either):
+            words.append("either " + " or ".join(" and ".join(_runs(branch)) for branch in part.branches))
+        elif isinstance(part, Group) and shared and part.suit is not SuitRule.ANY:
+            words.append(str(replace(part, suit=None)))
+        else:
+            words.append(str(part))
+    return words
+
+
+def _spoken(words: str) -> str:
+    """Say "any number" and "the same number" for the first number, "another wind" for the second, and so on."""
+    for noun in ("number", "wind", "dragon"):
+        words = words.replace(f" above the first {noun}", " above").replace(f" below the first {noun}", " below")
+        words = words.replace(f"the first {noun}", f"any {noun}", 1).replace(f"the first {noun}", f"the same {noun}")
+        if noun != "number":
+            words = words.replace(f"the second {noun}", f"another {noun}", 1)
+    return words
 
 
 def _listed(words: list[str], last: str = "and") -> str:
@@ -231,16 +266,37 @@ _ALL: Final = {"all winds": FACES[27:31], "all dragons": FACES[31:34]}
 
 
 def _tile_words(tiles: tuple[Wanted, ...]) -> list[str]:
-    """Return the wording of each tile, runs of all winds or all dragons in two words."""
+    """Return the wording of each tile; runs of numbers, all winds and all dragons in few words."""
     words: list[str] = []
+    numbers = any(isinstance(tile, Number) for tile in tiles)
     rest = list(tiles)
     while rest:
-        for phrase, faces in _ALL.items():
-            if tuple(rest[: len(faces)]) == faces:
-                words.append(phrase)
-                del rest[: len(faces)]
-                break
+        phrase = next((p for p, faces in _ALL.items() if tuple(rest[: len(faces)]) == faces), None)
+        run = _run_length(rest)
+        if phrase:
+            words.append(phrase)
+            del rest[: len(_ALL[phrase])]
+        elif run >= 3:
+            words.append(f"{rest[0]} to {rest[run - 1]}")
+            del rest[:run]
         else:
             tile = rest.pop(0)
-            words.append("flowers" if isinstance(tile, Face) and tile.kind is Kind.FLOWER else str(tile))
+            words.append(_face_words(tile, numbers) if isinstance(tile, Face) else str(tile))
     return words
+
+
+def _face_words(face: Face, among_numbers: bool) -> str:
+    if face.kind is Kind.FLOWER:
+        return "flowers"
+    return "zero" if among_numbers and face.name == "white dragon" else face.name
+
+
+def _run_length(tiles: Sequence[Wanted]) -> int:
+    """How many tiles from the first on are numbers one above the other."""
+    first = tiles[0]
+    if not isinstance(first, Number):
+        return 0
+    run = itertools.takewhile(
+        lambda pair: pair[1] == replace(first, offset=first.offset + pair[0]), enumerate(tiles)
+    )
+    return sum(1 for _ in run)
