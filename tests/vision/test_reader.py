@@ -1,0 +1,73 @@
+from typing import Any
+
+import numpy as np
+import pytest
+
+from tilewitness.engine.faces import FACES, Face
+from tilewitness.models import ReaderNet
+from tilewitness.vision.reader import Answers, are_faces, name_faces, on_their_heads, possible_faces
+
+
+def sure_of(*faces: int) -> Any:
+    return np.eye(37, dtype=np.float32)[list(faces)]
+
+
+def test_batches_are_bounded_and_come_back_in_order(reader_saying: Any) -> None:
+    session = reader_saying(sure_of(*(i % 37 for i in range(150))))
+
+    answers = name_faces(np.zeros((150, 96, 72, 3), np.uint8), ReaderNet(session))
+
+    assert [64, 64, 22] == session.batches
+    assert [i % 37 for i in range(150)] == answers.probabilities.argmax(1).tolist()
+    assert ((150,), (150, 128)) == (answers.upside_down.shape, answers.embedding.shape)
+
+
+def test_no_faces_give_no_answers(reader_saying: Any) -> None:
+    answers = name_faces(np.zeros((0, 96, 72, 3), np.uint8), ReaderNet(reader_saying(sure_of())))
+
+    assert ((0, 37), (0,), (0, 128)) == (answers.probabilities.shape, answers.upside_down.shape, answers.embedding.shape)
+
+
+def test_faces_of_another_size_are_refused(reader_saying: Any) -> None:
+    with pytest.raises(ValueError, match=r"faces are uint8 \(2, 64, 48, 3\); the reader takes uint8 \(N, 96, 72, 3\)"):
+        name_faces(np.zeros((2, 64, 48, 3), np.uint8), ReaderNet(reader_saying(sure_of(1, 2))))
+
+
+def test_backs_are_dropped_and_doubtful_tiles_stay() -> None:
+    back, doubtful, tile = sure_of(36, 36, 5)
+    doubtful[36], doubtful[8] = 0.49, 0.51
+    answers = Answers(np.stack([back, doubtful, tile]), np.zeros(3, np.float32), np.zeros((3, 128), np.float32))
+
+    assert [False, True, True] == are_faces(answers).tolist()
+    assert 2 == len(answers.of(are_faces(answers)).probabilities)
+
+
+def test_likely_faces_are_listed_from_the_likeliest_and_are_at_least_two() -> None:
+    some = sure_of(0)[0] * 0
+    some[[3, 12, 35]] = (0.3, 0.6, 0.0999)
+
+    assert (Face.named("4 crak"), Face.named("4 bam"), Face.named("joker")) == tuple(f for f, _ in possible_faces(some))
+    assert 0.6 == pytest.approx(possible_faces(some)[0][1])
+    assert [FACES[7], FACES[0]] == [face for face, _ in possible_faces(sure_of(7)[0])]
+
+
+def heads(likely: list[float], *rows: tuple[int, ...]) -> list[bool]:
+    return on_their_heads(np.array(likely, np.float32), rows).tolist()
+
+
+def test_clear_artwork_decides_for_itself() -> None:
+    assert [False, True, False] == heads([0.02, 0.99, 0.1], (0, 1, 2))
+
+
+def test_doubtful_artwork_stands_as_the_photo_shows_it() -> None:
+    assert [False, False, False] == heads([0.5, 0.7, 0.03], (0, 1, 2))
+
+
+def test_doubtful_artwork_follows_a_row_that_stands_on_its_head() -> None:
+    assert [True, True, True, True, False] == heads([0.97, 0.5, 0.99, 0.9, 0.1], (0, 1, 2, 3, 4))
+
+
+def test_doubtful_artwork_does_not_follow_another_row_or_too_few() -> None:
+    assert [True, True, True, False] == heads([0.97, 0.9, 0.99, 0.5], (0, 1, 2), (3,))
+    assert [True, True, False] == heads([0.97, 0.9, 0.5], (0, 1, 2))
+    assert [True, True, True, False, False, False] == heads([0.97, 0.9, 0.9, 0.5, 0.1, 0.1], (0, 1, 2, 3, 4, 5))

@@ -1,0 +1,59 @@
+"""Geometry of tile faces: arrays of quads, float32 (N, 4, 2), four corners x and y in one winding order."""
+
+from __future__ import annotations
+
+import cv2
+import numpy as np
+from numpy.typing import NDArray
+
+Quads = NDArray[np.float32]
+Floats = NDArray[np.float32]
+
+
+def areas(quads: Quads) -> Floats:
+    """Return the area of each quad (N,), in square pixels, negative where it winds counterclockwise on screen.
+
+    Source: the shoelace formula.
+    """
+    x, y = quads[..., 0], quads[..., 1]
+    return np.asarray((x * np.roll(y, -1, 1) - np.roll(x, -1, 1) * y).sum(1) / 2, np.float32)
+
+
+def are_convex(quads: Quads) -> NDArray[np.bool_]:
+    """Say of each quad (N,) whether it is strictly convex and winds clockwise on screen."""
+    edges = np.roll(quads, -1, 1) - quads
+    following = np.roll(edges, -1, 1)
+    turns = edges[..., 0] * following[..., 1] - edges[..., 1] * following[..., 0]
+    return np.asarray((turns > 0).all(1))
+
+
+def rights(quads: Quads) -> Floats:
+    """Return the mean of each quad's top and bottom edge (N, 2): its width, pointing to its right."""
+    return np.asarray((quads[:, 1] - quads[:, 0] + quads[:, 2] - quads[:, 3]) / 2, np.float32)
+
+
+def downs(quads: Quads) -> Floats:
+    """Return the mean of each quad's left and right edge (N, 2): its height, pointing to its foot."""
+    return np.asarray((quads[:, 3] - quads[:, 0] + quads[:, 2] - quads[:, 1]) / 2, np.float32)
+
+
+def heights(quads: Quads) -> Floats:
+    """Return the mean length of the left and right edge of each quad (N,)."""
+    sides = np.linalg.norm(quads[:, (3, 2)] - quads[:, (0, 1)], axis=2)
+    return np.asarray(sides.mean(1), np.float32)
+
+
+def moved(quads: Quads, matrix: NDArray[np.float64]) -> Quads:
+    """Return the quads after a projective map of the plane (3, 3)."""
+    x, y, w = np.moveaxis(quads @ matrix[:, :2].T + matrix[:, 2], -1, 0)
+    return np.stack((x / w, y / w), -1).astype(np.float32)
+
+
+def turned(quads: Quads, on_head: NDArray[np.bool_]) -> Quads:
+    """Return the quads with those marked (N,) starting at the opposite corner."""
+    return np.where(on_head[:, None, None], np.roll(quads, 2, 1), quads)
+
+
+def shared_area(one: Quads, other: Quads) -> float:
+    """Return the area, in square pixels, that two convex quads (4, 2) have in common."""
+    return float(cv2.intersectConvexConvex(one, other)[0])

@@ -1,0 +1,89 @@
+"""The whole way from a photo to named tiles in rows."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from tilewitness.models import FinderNet, ReaderNet, open_finder, open_reader
+from tilewitness.vision.advice import advise
+from tilewitness.vision.finder import find_faces
+from tilewitness.vision.photo import Photo, Source, open_photo
+from tilewitness.vision.quads import Quads, turned
+from tilewitness.vision.reader import Answers, are_faces, name_faces, on_their_heads, possible_faces
+from tilewitness.vision.reading import Advice, Reading, Tile
+from tilewitness.vision.rows import Row, arrange, as_players_see, in_order
+from tilewitness.vision.straighten import straighten
+
+PREVIEW_SIDE: Final = 640  # network pixels: enough to see where tiles are, a third of the work
+
+
+@dataclass(frozen=True, slots=True)
+class Models:
+    """The two networks `read_photo` works with."""
+
+    finder: FinderNet
+    reader: ReaderNet
+
+    @classmethod
+    def shipped(cls) -> Models:
+        """Return the networks of this package; they are opened once per process."""
+        return cls(open_finder(), open_reader())
+
+
+def read_photo(source: Source, *, models: Models | None = None) -> Reading:
+    """Find, name and order every tile in a photo. No tiles is an answer, not an error.
+
+    Rows are numbered from the top and places from the left, as the photo is displayed. When most of the
+    tiles stand on their heads, the photo was taken from across the table: then rows and places are
+    numbered as the tiles' own player sees them, and so are the places of a row that faces another player
+    (see `rows.as_players_see`).
+
+    Args:
+        source: path; or a whole file as bytes; or uint8 (H, W, 3) BGR or (H, W) grey pixels.
+        models: other networks than the shipped ones, which are opened on the first call.
+    Raises:
+        PhotoError: missing, empty, broken, too large, or not a photo.
+        ModelError: a network is missing or does not fit.
+    """
+    photo = open_photo(source)
+    models = models or Models.shipped()
+    quads = find_faces(photo, models.finder).quads
+    faces = _straight(photo, quads, models)
+    answers = name_faces(faces, models.reader)
+    kept = are_faces(answers)
+    quads, faces, answers = quads[kept], faces[kept], answers.of(kept)
+    rows = arrange(quads)
+    on_head = on_their_heads(answers.upside_down, tuple(in_order(row) for row in rows))
+    rows = as_players_see(rows, on_head)
+    tiles = _tiles(rows, turned(quads, on_head), answers, on_head)
+    return Reading(photo.size, tiles, advise(photo.size, quads, faces, rows))
+
+
+def look(source: Source, *, models: Models | None = None) -> tuple[Advice, ...]:
+    """Return what would make a photo read badly, without reading it: fast enough for a preview picture.
+
+    Arguments and errors are those of `read_photo`; places count from the photo's top left.
+    """
+    photo = open_photo(source)
+    models = models or Models.shipped()
+    quads = find_faces(photo, models.finder, long_side=PREVIEW_SIDE, closer_look=False).quads
+    return advise(photo.size, quads, _straight(photo, quads, models), arrange(quads))
+
+
+def _straight(photo: Photo, quads: Quads, models: Models) -> NDArray[np.uint8]:
+    return straighten(photo, quads, size=models.reader.size, margin=models.reader.margin)
+
+
+def _tiles(rows: tuple[Row, ...], quads: Quads, answers: Answers, on_head: NDArray[np.bool_]) -> tuple[Tile, ...]:
+    def tile(i: int, row: int, place: int, group: int) -> Tile:
+        return Tile(quads[i], possible_faces(answers.probabilities[i]), bool(on_head[i]), row, place, group)
+
+    return tuple(
+        tile(i, number, place, group)
+        for number, row in enumerate(rows)
+        for place, (i, group) in enumerate((i, group) for group, tiles in enumerate(row) for i in tiles)
+    )

@@ -1,0 +1,89 @@
+"""Name straightened tile faces and tell which way up they stand."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from tilewitness.engine.faces import FACES, Face
+from tilewitness.models import ReaderNet
+
+BATCH: Final = 64  # faces per run: bounds memory, and more are no faster
+NO_FACE: Final = len(FACES)  # index of the class after the 36 faces
+POSSIBLE: Final = 0.001  # faces less probable than this are not listed
+SURE_OF_WAY_UP: Final = 0.8  # from here on a tile's own artwork decides which way up it stands
+FEWEST_VOTES: Final = 3  # tiles of a row that must stand on their heads before a doubtful one follows them
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Answers:
+    """What the reader says of N straightened faces.
+
+    Attributes:
+        probabilities: float32 (N, 37), calibrated: the 36 faces in stored order, then "no face".
+        upside_down: float32 (N,), probability that the artwork stands on its head.
+        embedding: float32 (N, 128), of unit length: alike for like artwork.
+    """
+
+    probabilities: NDArray[np.float32]
+    upside_down: NDArray[np.float32]
+    embedding: NDArray[np.float32]
+
+    def of(self, chosen: NDArray[np.bool_]) -> Answers:
+        """Return the answers for the chosen faces (N,) alone."""
+        return Answers(self.probabilities[chosen], self.upside_down[chosen], self.embedding[chosen])
+
+
+def name_faces(faces: NDArray[np.uint8], net: ReaderNet) -> Answers:
+    """Return what the network says of straightened faces, uint8 (N, height, width, 3) BGR.
+
+    Raises:
+        ValueError: the faces are not of the size the network was trained on.
+    """
+    if faces.dtype != np.uint8 or faces.shape[1:] != (*net.size, 3):
+        raise ValueError(f"faces are {faces.dtype} {faces.shape}; the reader takes uint8 (N, {net.size[0]}, {net.size[1]}, 3).")
+    names = ["probabilities", "upside_down", "embedding"]
+    parts = [net.session.run(names, {"faces": faces[i : i + BATCH]}) for i in range(0, len(faces), BATCH)]
+    if not parts:
+        return Answers(*(np.empty(shape, np.float32) for shape in ((0, NO_FACE + 1), (0,), (0, 128))))
+    return Answers(*(np.concatenate(output) for output in zip(*parts, strict=True)))
+
+
+def are_faces(answers: Answers) -> NDArray[np.bool_]:
+    """Say of each (N,) whether it is to be kept as a tile.
+
+    The rule: what is more probably no face than a face, a tile's back, a blank or a stranger's pattern,
+    is dropped. Anything in doubt stays and shows its doubt as a low confidence.
+    """
+    return np.asarray(answers.probabilities[:, NO_FACE] <= 0.5)
+
+
+def possible_faces(probabilities: NDArray[np.float32]) -> tuple[tuple[Face, float], ...]:
+    """Return the faces worth naming for one tile (37,), likeliest first: at least two."""
+    order = np.argsort(-probabilities[:NO_FACE], kind="stable")
+    count = max(2, int((probabilities[:NO_FACE] >= POSSIBLE).sum()))
+    return tuple((FACES[i], float(probabilities[i])) for i in order[:count])
+
+
+def on_their_heads(upside_down: NDArray[np.float32], rows: tuple[tuple[int, ...], ...]) -> NDArray[np.bool_]:
+    """Decide for each tile (N,) whether it stands on its head.
+
+    Where its artwork says so clearly, it decides. Where the artwork looks the same both ways up, or is
+    hard to make out, the tile stands as the photo shows it, upright; unless at least three tiles of its row,
+    and most of those that can be told, clearly stand on their heads.
+
+    Args:
+        upside_down: float32 (N,), probability that the artwork stands on its head.
+        rows: indices of the tiles of each row.
+    """
+    on_head = upside_down >= SURE_OF_WAY_UP
+    for row in rows:
+        tiles = np.array(row)
+        likely = upside_down[tiles]
+        heads, feet = int((likely >= SURE_OF_WAY_UP).sum()), int((likely <= 1 - SURE_OF_WAY_UP).sum())
+        if heads >= FEWEST_VOTES and heads > 2 * feet:
+            on_head[tiles] |= likely > 1 - SURE_OF_WAY_UP
+    return np.asarray(on_head)
