@@ -1,0 +1,116 @@
+from collections.abc import Iterator
+from functools import cache
+
+import numpy as np
+import pytest
+from numpy.typing import NDArray
+
+from tilewitness.training.icons import CATEGORIES, FOLDER, icons
+from tilewitness.training.inks import Inks, sample_inks
+from tilewitness.training.pictures import (
+    PictureStyle,
+    draw_bird,
+    draw_dragon,
+    draw_flower,
+    draw_joker,
+    sample_pictures,
+    sheet,
+)
+
+STYLES = 50
+
+
+def drawn(style: PictureStyle, inks: Inks, rng: np.random.Generator) -> Iterator[NDArray[np.uint8]]:
+    yield draw_bird(style, inks, rng)
+    yield draw_dragon(style, inks, rng, face="red")
+    yield draw_dragon(style, inks, rng, face="green")
+    yield draw_dragon(style, inks, rng, face="white")
+    for variant in range(8):
+        yield draw_flower(style, inks, rng, variant=variant)
+    for variant in range(2):
+        yield draw_joker(style, inks, rng, variant=variant)
+
+
+@cache
+def pictures(held_out: bool) -> list[NDArray[np.uint8]]:
+    rng = np.random.default_rng(11)
+    found = []
+    for _ in range(STYLES):
+        style, inks = sample_pictures(rng, held_out=held_out), sample_inks(rng)
+        found += list(drawn(style, inks, rng))
+    return found
+
+
+@pytest.mark.parametrize("held_out", [False, True])
+def test_every_picture_is_a_face_of_rgba(held_out: bool) -> None:
+    for picture in pictures(held_out):
+        assert (256, 192, 4) == picture.shape
+        assert np.uint8 == picture.dtype
+
+
+@pytest.mark.parametrize("held_out", [False, True])
+def test_every_picture_shows_ink_and_leaves_most_of_the_face_bare(held_out: bool) -> None:
+    for picture in pictures(held_out):
+        covered = (picture[..., 3] > 100).mean()
+
+        assert 0.008 < covered < 0.85
+
+
+def test_the_same_generator_draws_the_same_pictures() -> None:
+    first, second = (
+        list(drawn(sample_pictures(rng), sample_inks(rng), rng)) for rng in (np.random.default_rng(3) for _ in range(2))
+    )
+
+    assert all(np.array_equal(a, b) for a, b in zip(first, second, strict=True))
+
+
+def test_two_tiles_of_a_set_carry_the_same_design() -> None:
+    rng = np.random.default_rng(4)
+    style, inks = sample_pictures(rng), sample_inks(rng)
+
+    one, other = (draw_bird(style, inks, rng)[..., 3] > 100 for _ in range(2))
+
+    assert (one & other).sum() > 0.3 * (one | other).sum()
+
+
+def test_red_and_green_dragons_are_one_picture_in_two_inks() -> None:
+    rng = np.random.default_rng(5)
+    style, inks = sample_pictures(rng), Inks((200, 0, 0), (0, 120, 0), (0, 0, 160), (0, 0, 0))
+
+    red, green = (draw_dragon(style, inks, np.random.default_rng(0), face=face) for face in ("red", "green"))
+
+    assert np.array_equal(red[..., 3], green[..., 3])
+    assert not np.array_equal(red, green)
+
+
+def test_the_splits_share_no_icon() -> None:
+    for category in CATEGORIES:
+        assert not set(icons(category)) & set(icons(category, held_out=True))
+
+
+def test_a_share_of_every_category_is_held_out() -> None:
+    for category in CATEGORIES:
+        held, used = len(icons(category, held_out=True)), len(icons(category))
+
+        assert 0.1 < held / (held + used) < 0.3
+
+
+def test_every_icon_has_its_licence_in_the_table() -> None:
+    rows = (FOLDER / "LICENCES.md").read_text().splitlines()
+    allowed = {"CC0-1.0", "CC-BY-3.0", "CC-BY-4.0", "MIT", "Apache-2.0", "ISC"}
+    licences = {cells[1]: cells[5] for row in rows if len(cells := [c.strip() for c in row.split("|")]) == 7}
+    listed = {tuple(cells[1:5]) for row in rows if len(cells := [c.strip() for c in row.split("|")]) == 6}
+    for category in CATEGORIES:
+        for held_out, split in ((False, "training"), (True, "held-out")):
+            for name in icons(category, held_out=held_out):
+                package, key = name.split("--", 1)
+
+                assert (category, split, package, key) in listed
+                assert licences[package] in allowed
+
+
+def test_a_contact_sheet_has_one_set_in_each_row() -> None:
+    image = sheet(1, rows=2)
+
+    assert 2 * (256 * 5 // 9 + 6) == image.shape[0]
+    assert 14 * (192 * 5 // 9 + 6) == image.shape[1]

@@ -1,0 +1,25 @@
+"""Where on the face a picture stands."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from tilewitness.training.copperplate import Box
+from tilewitness.training.engraving import HEIGHT, WIDTH, Canvas, fitted, warped
+
+
+def sample_box(rng: np.random.Generator) -> Box:
+    """A box for the main picture: 50 to 95 % of the face, a little off its middle."""
+    high, wide = rng.triangular(0.55, 0.9, 0.97) * HEIGHT, rng.triangular(0.65, 0.92, 0.97) * WIDTH
+    x = WIDTH / 2 + rng.uniform(-0.5, 0.5) * (WIDTH - wide)
+    y = HEIGHT / 2 + rng.uniform(-0.4, 0.4) * (HEIGHT - high)
+    return x - wide / 2, y - high / 2, x + wide / 2, y + high / 2
+
+
+def placed(canvas: Canvas, rng: np.random.Generator, box: Box | None = None) -> Canvas:
+    """Bend a procedural picture, turn it to face either way, and fit it into a box (by default a sampled one)."""
+    planes = warped(canvas.planes, rng, float(rng.uniform(0, 7)))
+    if rng.random() < 0.5:
+        planes = np.ascontiguousarray(planes[:, :, ::-1])
+    canvas.planes = fitted(planes, box or sample_box(rng), stretch=bool(rng.random() < 0.5))
+    return canvas

@@ -1,0 +1,229 @@
+"""Flower tiles: plants, people, boats, landscapes and words, with the numbers and characters of their set.
+
+Eight tiles of a set share a habit: a family of pictures, where the number 1 to 4 stands, which characters or words
+stand where. What they have in common is meaning, not looks.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+
+from tilewitness.training.captions import (
+    CORNERS,
+    EDGES,
+    Lettering,
+    contour,
+    fit,
+    lettering,
+    put_at_edge,
+    put_in_corner,
+    turn,
+)
+from tilewitness.training.copperplate import Box, Palette, engrave, sample_palette
+from tilewitness.training.engraving import HEIGHT, INKS, WIDTH, Canvas, Mask, ellipse, pick, warped
+from tilewitness.training.fitting import placed, sample_box
+from tilewitness.training.glyphs import Script
+from tilewitness.training.icons import Category, icon, icons
+from tilewitness.training.pens import Pen
+from tilewitness.training.plants import HELD_OUT, PLANTS
+
+# Groups of four that stand on flower tiles. Common practice, no source.
+GROUPS: Final[tuple[tuple[Script, tuple[str, ...]], ...]] = (
+    ("chinese", ("春", "夏", "秋", "冬")),
+    ("chinese", ("梅", "蘭", "菊", "竹")),
+    ("chinese", ("梅", "兰", "菊", "竹")),
+    ("chinese", ("福", "祿", "壽", "喜")),
+    ("chinese", ("春", "梅", "蘭", "花")),
+    ("chinese", ("花", "花", "花", "花")),
+    ("latin", ("SPRING", "SUMMER", "AUTUMN", "WINTER")),
+    ("latin", ("SPRING", "SUMMER", "FALL", "WINTER")),
+    ("latin", ("Spring", "Summer", "Autumn", "Winter")),
+    ("latin", ("SPR", "SUM", "AUT", "WIN")),
+    ("latin", ("Spr", "Sum", "Aut", "Win")),
+    ("latin", ("PLUM", "ORCHID", "MUM", "BAMBOO")),
+    ("latin", ("FLOWER", "FLOWER", "FLOWER", "FLOWER")),
+    ("latin", ("Flower", "Flower", "Flower", "Flower")),
+    ("latin", ("F", "F", "F", "F")),
+    ("latin", ("SP", "SU", "AU", "WI")),
+)
+# Frontal heads of flowers look like a 1 dot when they stand alone.
+_HEADS: Final = ("blossom", "daisy", "rosette", "hibiscus", "white-flower", "flower-2", "flower-4", "flower-5",
+                 "flower-star", "twirl", "emblem", "--flower", "spoted", "vanilla", "sunflower")  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Number:
+    """How a set writes 1 to 4 on its flowers."""
+
+    letters: Lettering
+    texts: tuple[str, ...]
+    corner: str
+    height: float
+    ink: str
+    twice: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Caption:
+    """Which characters or words a set writes on its flowers, and where."""
+
+    letters: Lettering
+    texts: tuple[str, ...]
+    place: str
+    size: float
+    ink: str
+    column: bool
+    turned: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Habit:
+    """What the four tiles of one group share."""
+
+    source: str
+    number: Number | None
+    caption: Caption | None
+    palette: Palette
+    box: Box
+    framed: str | None
+    same: bool
+
+
+def sample_habit(rng: np.random.Generator, *, held_out: bool) -> Habit:
+    """Draw what the four tiles of one group have in common."""
+    source = str(rng.choice(["plants", "flowers", "scenes", "words"], p=[0.42, 0.26, 0.24, 0.08]))
+    number = _number(rng, held_out=held_out) if rng.random() < 0.6 else None
+    needed = source in ("words",) or (source == "scenes" and number is None)
+    caption = _caption(rng, number, large=source == "words", held_out=held_out) if needed or rng.random() < 0.5 else None
+    framed = str(rng.choice(INKS)) if rng.random() < 0.07 else None
+    return Habit(source, number, caption, sample_palette(rng), _room(rng, number, caption), framed, bool(rng.random() < 0.2))
+
+
+def _number(rng: np.random.Generator, *, held_out: bool) -> Number | None:
+    script: Script = "latin" if rng.random() < 0.75 else "chinese"
+    texts = ("1", "2", "3", "4") if script == "latin" else ("一", "二", "三", "四")
+    letters = lettering(rng, script, "".join(texts), held_out=held_out)
+    if letters is None:
+        return None
+    corner = CORNERS[rng.choice(4, p=[0.4, 0.35, 0.12, 0.13])]
+    return Number(letters, texts, corner, rng.uniform(22, 60), INKS[int(rng.integers(4))], bool(rng.random() < 0.08))
+
+
+def _caption(rng: np.random.Generator, number: Number | None, *, large: bool, held_out: bool) -> Caption | None:
+    for _ in range(6):
+        script, texts = pick(rng, GROUPS)
+        letters = lettering(rng, script, "".join(texts), held_out=held_out)
+        if letters is not None:
+            break
+    else:
+        return None
+    long = max(map(len, texts)) > 2
+    places = [place for place in (EDGES if long else CORNERS) if number is None or place != number.corner]
+    place = "middle" if large else str(rng.choice(places))
+    size = rng.uniform(110, 190) if large else rng.uniform(0.5, 0.95) * WIDTH if long else rng.uniform(26, 76)
+    column = long and script == "latin" and place in ("left", "right") and rng.random() < 0.5
+    return Caption(letters, texts, place, size, INKS[int(rng.integers(4))], bool(column), bool(rng.random() < 0.06))
+
+
+def _room(rng: np.random.Generator, number: Number | None, caption: Caption | None) -> Box:
+    """The box left for the picture: a large one, or one that keeps clear of the writing."""
+    x0, y0, x1, y1 = sample_box(rng)
+    if rng.random() < 0.45:
+        return x0, y0, x1, y1
+    places = [part for part in (number and number.corner, caption and caption.place) if part]
+    if any("top" in place for place in places):
+        y0 = max(y0, rng.uniform(40, 66))
+    if any("bottom" in place for place in places):
+        y1 = min(y1, HEIGHT - rng.uniform(36, 60))
+    if "left" in places:
+        x0 = max(x0, rng.uniform(26, 48))
+    if "right" in places:
+        x1 = min(x1, WIDTH - rng.uniform(26, 48))
+    return x0, y0, x1, y1
+
+
+def flower(habit: Habit, variant: int, rng: np.random.Generator, *, held_out: bool) -> Canvas:
+    """Draw one flower tile; `variant` 0 to 3 is its place in the group."""
+    canvas = Canvas()
+    if habit.source == "words":
+        if habit.caption is None:
+            _plant(canvas, habit, rng, held_out=held_out)
+    elif habit.source == "plants":
+        _plant(canvas, habit, rng, held_out=held_out)
+    else:
+        _icons(canvas, habit, rng, held_out=held_out)
+    if rng.random() < 0.3:
+        canvas.planes = warped(canvas.planes, rng, 5)
+    _write(canvas, habit, variant, rng)
+    if habit.framed:
+        box = np.array([[8, 8], [184, 8], [184, 248], [8, 248]], float)
+        canvas.line(box, rng.uniform(2, 5), habit.framed, closed=True)
+    return canvas
+
+
+def _plant(canvas: Canvas, habit: Habit, rng: np.random.Generator, *, held_out: bool) -> None:
+    families = HELD_OUT if held_out else PLANTS
+    part = Canvas()
+    pick(rng, families)(Pen(part, habit.palette, rng))
+    placed(part, rng, habit.box)
+    canvas.lay(part.planes)
+
+
+def _icons(canvas: Canvas, habit: Habit, rng: np.random.Generator, *, held_out: bool) -> None:
+    """One icon, or two with one smaller beside the other; a flower head gets a stem or the company of a plant."""
+    category: Category = "flowers" if habit.source == "flowers" else "scenes"
+    names = icons(category, held_out=held_out)
+    name = pick(rng, names)
+    bare_head = category == "flowers" and any(head in name for head in _HEADS)
+    x0, y0, x1, y1 = habit.box
+    if bare_head and habit.number is None and habit.caption is None:
+        _plant(canvas, habit, rng, held_out=held_out)
+        side = (x1 - x0) * rng.uniform(0.3, 0.5)
+        x, y = rng.uniform(x0, x1 - side), rng.uniform(y0, y1 - side)
+        engrave(canvas, icon(category, name), (x, y, x + side, y + side), habit.palette, rng)
+        return
+    if rng.random() < 0.3:
+        other: Category = "flowers" if category == "scenes" or rng.random() < 0.5 else "scenes"
+        second = icons(other, held_out=held_out)
+        cut = y0 + (y1 - y0) * rng.uniform(0.4, 0.6)
+        engrave(canvas, icon(other, pick(rng, second)), (x0, y0, x1 - (x1 - x0) * 0.2, cut),
+                habit.palette, rng)  # fmt: skip
+        y0 = cut - (y1 - y0) * 0.06
+    engrave(canvas, icon(category, name), (x0, y0, x1, y1), habit.palette, rng)
+
+
+def _write(canvas: Canvas, habit: Habit, variant: int, rng: np.random.Generator) -> None:
+    number, caption = habit.number, habit.caption
+    if caption is not None:
+        mask = _caption_mask(caption, caption.texts[variant % 4])
+        margin = rng.uniform(8, 12)
+        if caption.place == "middle":
+            if rng.random() < 0.3:
+                canvas.line(ellipse((WIDTH / 2, HEIGHT / 2), 84, 96, n=60), rng.uniform(2, 6), caption.ink, closed=True)
+            canvas.stamp(mask, (WIDTH / 2, HEIGHT / 2), caption.ink)
+        elif caption.place in CORNERS:
+            put_in_corner(canvas, mask, caption.place, margin, caption.ink)
+        else:
+            put_at_edge(canvas, mask, caption.place, margin, caption.ink)
+    if number is not None:
+        mask = number.letters.mask(number.texts[variant % 4], number.height)
+        mask = fit(mask, 60, 64) if max(mask.shape) > 64 else mask
+        put_in_corner(canvas, mask, number.corner, 10, number.ink)
+        if number.twice:
+            opposite = CORNERS[3 - CORNERS.index(number.corner)]
+            put_in_corner(canvas, turn(mask, 180), opposite, 10, number.ink)
+
+
+def _caption_mask(caption: Caption, text: str) -> Mask:
+    if caption.place in ("left", "right"):
+        if caption.column:
+            return fit(caption.letters.column(text, 30, 3), 44, caption.size)
+        return turn(fit(caption.letters.mask(text, 30), caption.size, 34), 90 if caption.place == "left" else 270)
+    if caption.place in ("top", "bottom"):
+        return fit(caption.letters.mask(text, 30, spacing=2), caption.size, 44)
+    mask = caption.letters.mask(text, 80)
+    mask = fit(mask, WIDTH - 24 if caption.place == "middle" else caption.size * 1.6, caption.size)
+    return contour(mask, 2) if caption.turned else mask

@@ -1,0 +1,74 @@
+"""A pen: how one engraver draws every part of a procedural picture, in the inks of one palette."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from tilewitness.training.copperplate import Palette
+from tilewitness.training.engraving import Canvas, Ink, Points, ellipse, turned
+
+
+class Pen:
+    """Draws the parts of one picture with one habit of filling and outlining.
+
+    Attributes:
+        canvas: the face drawn on.
+        rng: the generator of every free choice.
+        palette: inks, the leading one first; parts ask for an ink by place, wrapping around.
+        width: the usual line width in pixels.
+    """
+
+    def __init__(self, canvas: Canvas, palette: Palette, rng: np.random.Generator) -> None:
+        self.canvas = canvas
+        self.rng = rng
+        self.palette = palette
+        self.width = float(rng.uniform(1.6, 5.0))
+        self._manner = rng.choice(["filled", "lined", "both", "mixed"], p=[0.3, 0.3, 0.25, 0.15])
+        self._line_place = int(rng.integers(len(palette)))
+
+    def ink(self, place: int) -> str:
+        """The ink at a place of the palette."""
+        return self.palette[place % len(self.palette)]
+
+    def shape(self, points: Points, place: int) -> None:
+        """Draw a closed part, leading ink at `place`."""
+        manner = self._manner
+        if manner == "mixed":
+            manner = str(self.rng.choice(["filled", "lined", "both"]))
+        if manner == "filled":
+            self.canvas.fill(points, self.ink(place))
+            self.canvas.line(points, self.width * 0.7, None, closed=True)
+        elif manner == "lined":
+            self.canvas.shape(points, None, self.ink(place), self.width)
+        else:
+            self.canvas.shape(points, self.ink(place), self.ink(self._line_place), self.width)
+
+    def line(self, points: Points, place: int, width: float = 1.0) -> None:
+        """Draw a line; `width` is a multiple of the usual one."""
+        self.canvas.line(points, max(1.0, self.width * width), self.ink(place))
+
+    def stroke(self, points: Points, width: float, place: int, *, taper: float = 0.2) -> None:
+        """Draw a brush stroke, `width` pixels at its middle, thinner at both ends."""
+        self.canvas.stroke(points, width * taper, width, width * taper, self.ink(place))
+
+    def dot(self, x: float, y: float, radius: float, place: int) -> None:
+        """Fill a disc."""
+        self.canvas.dot(np.array([x, y]), radius, self.ink(place))
+
+    def bare_dot(self, x: float, y: float, radius: float) -> None:
+        """Cut a bare disc."""
+        self.canvas.dot(np.array([x, y]), radius, None)
+
+    def eye(self, x: float, y: float, radius: float, place: int) -> None:
+        """Draw an eye: a bare ring around a pupil."""
+        self.bare_dot(x, y, radius * 1.7)
+        self.dot(x, y, radius, place)
+
+    def scales(self, spine: Points, widths: np.ndarray, place: Ink | int, step: int) -> None:
+        """Draw scale marks across a body given by its spine and widths."""
+        ink = self.ink(place) if isinstance(place, int) else place
+        for i in range(step, len(spine) - 1, step):
+            way = spine[i] - spine[i - 1]
+            angle = float(np.arctan2(way[1], way[0]))
+            arc = ellipse((0, 0), widths[i] * 0.25, widths[i] * 0.46)[[21, 23, 25, 27, 1, 3, 5, 7]]
+            self.canvas.line(turned(arc, angle) + spine[i], max(1, self.width * 0.6), ink)
