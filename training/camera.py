@@ -35,7 +35,7 @@ class Camera:
         return np.asarray((np.asarray(points, np.float64) - self.eye) @ self.turn[2])
 
     def project(self, points: NDArray[np.floating]) -> Floats:
-        """Return pixels (…, 2) of world points (…, 3); the centre of the first pixel is (0, 0).
+        """Return pixels (…, 2) of world points (…, 3); the first pixel spans 0 to 1.
 
         Source: pinhole model with one radial coefficient, Hartley & Zisserman 2004, sections 6.1 and 7.4.
         """
@@ -84,7 +84,7 @@ def framed(turn: NDArray[np.float64], eye: NDArray[np.float64], subject: NDArray
     focal = fill * min(size[0] / wide, size[1] / tall)
     middle = (low + high) / 2 * focal
     room = (np.asarray(size) - (high - low) * focal) / 2
-    x, y = (np.asarray(size) - 1) / 2 + np.asarray(offset) * np.abs(room) - middle
+    x, y = np.asarray(size) / 2 + np.asarray(offset) * np.abs(room) - middle
     return Camera(turn, eye, float(focal), (float(x), float(y)), bend, size)
 
 

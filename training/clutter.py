@@ -7,26 +7,10 @@ from collections.abc import Callable
 import cv2
 import numpy as np
 
+from tilewitness.training.decoys import keys, sample_decoy
+from tilewitness.training.decoys import page as print_page
 from tilewitness.training.solids import Image, Paint, Solid, box, drum, placed, turned
-from tilewitness.training.surfaces import clouds, colour, lattice, noise, tinted
-
-
-def _sheet(rng: np.random.Generator, h: int, w: int, value: tuple[float, float] = (0.7, 1.0)) -> Image:
-    """A blank sheet of some pale colour."""
-    return tinted(colour(rng, (0, 0.25), value), 1 + 0.02 * noise(rng, (h, w), 8, 2))
-
-
-def _text(rng: np.random.Generator, h: int = 256, w: int = 192) -> Image:
-    """A page of lines of letters and digits, sometimes in columns and colours."""
-    page = _sheet(rng, h, w)
-    letters = np.array(list("abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789   "))
-    size = rng.uniform(0.25, 0.8)
-    inks = [colour(rng, (0, 0.9), (0, 0.5)) for _ in range(3)]
-    for y in np.arange(14, h - 4, 34 * size):
-        line = "".join(rng.choice(letters, int(rng.uniform(0.3, 1) * w / (18 * size))))
-        ink = inks[int(rng.integers(3))]
-        cv2.putText(page, line, (8, int(y)), int(rng.integers(0, 8)), size, ink, 1 + int(size > 0.6), cv2.LINE_AA)
-    return page
+from tilewitness.training.surfaces import clouds, colour, lattice
 
 
 def _pips(rng: np.random.Generator, count: int, side: int = 64) -> Image:
@@ -65,10 +49,10 @@ def cup(rng: np.random.Generator) -> Solid:
     return drum((0, 0), (top, top * rng.uniform(0.55, 1.05)), (height, 0), outside, inside)
 
 
-def page(rng: np.random.Generator) -> Solid:
+def paper(rng: np.random.Generator) -> Solid:
     """A sheet of paper, a leaflet or a photo."""
     w, h = rng.uniform(2, 7), rng.uniform(2, 8)
-    face = _text(rng) if rng.random() < 0.7 else clouds(rng)[:256, :192]
+    face = print_page(rng, 384, 288) if rng.random() < 0.6 else sample_decoy(rng)
     return box((-w / 2, -h / 2, 0), (w / 2, h / 2, 0.02), Paint((230, 230, 230)), Paint((230, 230, 230), face))
 
 
@@ -97,7 +81,7 @@ def phone(rng: np.random.Generator) -> Solid:
 def keyboard(rng: np.random.Generator) -> Solid:
     """A keyboard, calculator or chocolate bar: a block with a lattice on top."""
     w, h = rng.uniform(3, 12), rng.uniform(2, 5)
-    top = Paint((60, 60, 60), lattice(rng))
+    top = Paint((60, 60, 60), keys(rng) if rng.random() < 0.6 else lattice(rng))
     return box((-w / 2, -h / 2, 0), (w / 2, h / 2, rng.uniform(0.1, 0.5)), Paint(colour(rng, (0, 0.3))), top)
 
 
@@ -116,7 +100,7 @@ def block(rng: np.random.Generator) -> Solid:
     """A book, box, case or brick."""
     w, d, h = rng.uniform(0.6, 9), rng.uniform(0.6, 6), rng.uniform(0.2, 3)
     paint = Paint(colour(rng))
-    top = Paint(paint.colour, _text(rng)) if rng.random() < 0.3 else paint
+    top = Paint(paint.colour, print_page(rng, 256, 256)) if rng.random() < 0.3 else paint
     return box((-w / 2, -d / 2, 0), (w / 2, d / 2, h), paint, top)
 
 
@@ -127,7 +111,7 @@ def pencil(rng: np.random.Generator) -> Solid:
 
 
 _THINGS: tuple[tuple[Callable[[np.random.Generator], Solid], float], ...] = (
-    (die, 5), (coin, 2), (cup, 2), (page, 2), (playing_card, 1.5), (phone, 1), (keyboard, 0.6), (domino, 0.8),
+    (die, 5), (coin, 2), (cup, 2), (paper, 2), (playing_card, 1.5), (phone, 1), (keyboard, 0.6), (domino, 0.8),
     (block, 1.5), (pencil, 1.5),
 )  # fmt: skip
 

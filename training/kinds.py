@@ -9,6 +9,7 @@ import numpy as np
 
 from tilewitness.training.bodies import Body
 from tilewitness.training.clutter import scatter_things
+from tilewitness.training.decoys import sample_decoy
 from tilewitness.training.placing import (
     Layout,
     Manner,
@@ -22,7 +23,11 @@ from tilewitness.training.placing import (
     wall,
     whole_set,
 )
-from tilewitness.training.racks import Rack, sample_rack
+from tilewitness.training.racks import Rack, sample_rack, sample_rack_paint
+from tilewitness.training.solids import Paint, Solid, box
+from tilewitness.training.surfaces import colour
+
+PAPER = Paint((235, 235, 235))
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,10 +144,13 @@ def rack_scene(rng: np.random.Generator, body: Body) -> Plan:
     exposed = disturbed(rng, deal(rng, int(rng.integers(1, 13)))) if rng.random() < 0.45 else []
     layout, _ = stocked_rack(rng, body, shown, exposed, Manner.sample(rng))
     far = 3.5
-    if rng.random() < 0.22:
-        other, _ = stocked_rack(rng, body, deal(rng, int(rng.integers(1, 15))),
-                                deal(rng, int(rng.choice([0, 3, 4, 6]))), Manner.sample(rng))  # fmt: skip
-        layout.join(other.turned(180 + rng.normal(0, 4), (rng.normal(0, 3), rng.uniform(8, 14))))
+    for angle, chance in ((180, 0.22), (90, 0.06), (-90, 0.06)):
+        if rng.random() < chance:
+            other, _ = stocked_rack(rng, body, deal(rng, int(rng.integers(1, 15))),
+                                    deal(rng, int(rng.choice([0, 3, 4, 6]))), Manner.sample(rng))  # fmt: skip
+            side = np.array([np.sin(np.radians(angle)), -np.cos(np.radians(angle))])
+            x, y = np.array([0.0, 8.0]) + side * (rng.uniform(11, 14), rng.uniform(1, 6))
+            layout.join(other.turned(angle + rng.normal(0, 4), (float(x), float(y))))
     _surround(rng, layout, body, far)
     fill = rng.uniform(0.55, 0.98) if rng.random() < 0.8 else rng.uniform(0.98, 1.5)
     return Plan(layout, _view(rng, _low(rng), fill=fill))
@@ -168,18 +176,32 @@ def grid_scene(rng: np.random.Generator, body: Body) -> Plan:
     manner = Manner.sample(rng)
     tight = rng.random() < 0.6
     if tight:
-        manner = Manner(float(rng.choice([0.0, 0.01])), 0.0, 0.0, 0.004, rng.uniform(0, 0.4))
+        manner = Manner(float(rng.choice([0.0, 0.01])), rng.uniform(0.03, 0.6), 0.0, 0.004, rng.uniform(0, 0.4))
     gap = rng.uniform(0, 0.02) if tight else rng.choice([manner.gap + 0.02, rng.uniform(0.05, 0.8)])
     layout = Layout()
     layout.add(grid(rng, disturbed(rng, tiles), body, columns, manner, float(gap)), body, meant=True)
     straight = rng.random() < (0.65 if tight else 0.2)
     goods = straight and rng.random() < 0.6
+    if tight and rng.random() < 0.25:
+        layout.solids += tray(rng, layout, body)
     if not goods:
         _surround(rng, layout, body, len(tiles) / columns * 0.75 + 2)
     fill = rng.choice([rng.uniform(0.97, 1.03), rng.uniform(0.6, 0.97), rng.uniform(1.03, 1.9)], p=[0.4, 0.45, 0.15])
     elevation = 90 - abs(rng.normal(0, 1)) if straight else rng.uniform(28, 88)
     aspect = None if straight and rng.random() < 0.6 else -1.0
     return Plan(layout, _view(rng, elevation, fill=float(fill), aspect=aspect, straight=straight), goods)
+
+
+def tray(rng: np.random.Generator, layout: Layout, body: Body) -> list[Solid]:
+    """Return the four sides of a box in which the layout's tiles lie, and its floor."""
+    corners = np.concatenate(layout.focus)
+    x0, y0, _ = corners.min(0) - rng.uniform(0.02, 0.25)
+    x1, y1, _ = corners.max(0) + rng.uniform(0.02, 0.25)
+    paint, thick, tall = sample_rack_paint(rng), rng.uniform(0.1, 0.6), body.size[2] * rng.uniform(0.4, 1.3)
+    sides = [((x0 - thick, y0 - thick), (x0, y1 + thick)), ((x1, y0 - thick), (x1 + thick, y1 + thick)),
+             ((x0, y0 - thick), (x1, y0)), ((x0, y1), (x1, y1 + thick))]  # fmt: skip
+    floor = Paint(colour(rng, (0, 0.9), (0.03, 0.7)))
+    return [box((*low, 0.0), (*high, tall), paint) for low, high in sides] + [box((x0, y0, -0.02), (x1, y1, 0), floor)]
 
 
 def rows_scene(rng: np.random.Generator, body: Body) -> Plan:
@@ -240,7 +262,10 @@ def empty_scene(rng: np.random.Generator, body: Body) -> Plan:
         piled = Layout(wall(rng, body, int(rng.integers(3, 18)), int(rng.integers(1, 4)), number=0))
         layout.join(piled.turned(rng.normal(0, 20), (0.0, rng.uniform(3, 5))))
         layout.join(Layout(scattered(rng, deal(rng, int(rng.integers(0, 20))), body, (0, -5), 2, number=9, down=1.0)))
-    layout.solids += scatter_things(rng, int(rng.integers(2, 14)), _occupied(layout), rng.uniform(5, 10))
+    if kind > 0.8:  # the photo shows some picture, screen or print and little else
+        half = rng.uniform(8, 14)
+        layout.solids.append(box((-half, -half, -0.02), (half, half, 0.0), PAPER, Paint(PAPER.colour, sample_decoy(rng))))
+    layout.solids += scatter_things(rng, int(rng.integers(0, 14)), _occupied(layout), rng.uniform(5, 10))
     w = rng.uniform(2, 8)
     layout.focus.append(np.array([(-w, -w / 2, 0), (w, -w / 2, 0), (w, w / 2, 0), (-w, w / 2, 1)], np.float32))
     return Plan(layout, _view(rng, rng.uniform(15, 90), fill=rng.uniform(0.6, 1.2)))

@@ -49,7 +49,7 @@ def sample_light(rng: np.random.Generator) -> Light:
     height = rng.uniform(25, 88)
     e, a = np.radians((height, angle))
     towards = np.array([np.cos(a) * np.cos(e), np.sin(a) * np.cos(e), np.sin(e)])
-    tint = np.exp(rng.normal(0, 0.04, 3)) * rng.uniform(1.0, 1.3)
+    tint = np.exp(rng.normal(0, 0.04, 3)) * rng.uniform(0.85, 1.04)  # more would burn out white tiles
     soft = float(np.exp(rng.uniform(np.log(0.03), np.log(1.2))))
     return Light(towards, tint, rng.uniform(0.45, 0.9), rng.uniform(0.1, 0.65), soft, rng.uniform(0.1, 0.6))
 
@@ -103,7 +103,7 @@ def _ground(table: Table, camera: Camera, light: Light) -> Image:
     """Return the table and what is behind it, uint8 (H, W, 3)."""
     w, h = camera.size
     y, x = np.mgrid[0 : h + 2 : 2, 0 : w + 2 : 2].astype(np.float32)
-    rays = camera.rays(x, y)
+    rays = camera.rays(x + 0.5, y + 0.5)
     falling = np.minimum(rays[..., 2], -1e-4)
     reach = -camera.eye[2] / falling
     at = (rays[..., :2] * reach[..., None] + camera.eye[:2]).astype(np.float32)
@@ -165,7 +165,7 @@ def _fill(mask: NDArray[np.uint8], points: NDArray[np.floating], camera: Camera)
     """Fill the hull of points of the table top in a mask at half size."""
     if len(points) < 3 or camera.depths(points).min() < 0.3:
         return
-    flat = np.clip(camera.project(points) / 2, -5000, 5000).astype(np.float32)
+    flat = np.clip(camera.project(points) / 2 - 0.5, -5000, 5000).astype(np.float32)
     cv2.fillConvexPoly(mask, cv2.convexHull(_fixed(flat)), 255, cv2.LINE_8, _SUB)
 
 
@@ -183,7 +183,8 @@ def _paint_solid(canvas: Image, visible: NDArray[np.int16], painted: dict[int, i
         quad = np.stack([pixels[band, corner], following[band, corner], following[band + 1, corner],
                          pixels[band + 1, corner]])  # fmt: skip
         _cover(canvas, quad, quad, solid.bands[band], colours[band, corner])
-        cv2.fillConvexPoly(visible, _fixed(quad), 0, cv2.LINE_8, _SUB)
+        if not solid.bands[band].clear:
+            cv2.fillConvexPoly(visible, _fixed(quad), 0, cv2.LINE_8, _SUB)
     for cap, ring, ident in ((solid.caps[0], 0, solid.ident), (solid.caps[1], -1, 0)):
         corners = rings[ring]
         n = len(corners) // 3
@@ -194,14 +195,15 @@ def _paint_solid(canvas: Image, visible: NDArray[np.int16], painted: dict[int, i
         frame = pixels[ring][:4] if ring or solid.frame is None else _fine(camera.project(solid.frame))
         _cover(canvas, pixels[ring], frame, cap, light.on(normal) * solid.gain)
         polygon = _fixed(pixels[ring])
-        cv2.fillConvexPoly(visible, polygon, ident, cv2.LINE_8, _SUB)
+        if not cap.clear:
+            cv2.fillConvexPoly(visible, polygon, ident, cv2.LINE_8, _SUB)
         if ident:
             painted[ident] = _area(polygon)
 
 
 def _fine(pixels: Floats) -> Floats:
-    """Turn pixels of the picture into pixels of the canvas."""
-    return pixels * FINE + np.float32((FINE - 1) / 2)
+    """Turn places in the picture into OpenCV's on the canvas, where whole numbers are middles of pixels."""
+    return pixels * FINE - np.float32(0.5)
 
 
 def _fixed(polygon: Floats) -> NDArray[np.int32]:
@@ -235,24 +237,35 @@ def _cover(canvas: Image, polygon: Floats, frame: Floats, paint: Paint, gains: N
     """Fill a polygon of the canvas with a colour, or with a texture stretched over `frame`, in this light."""
     if paint.texture is None:
         colour = tuple(float(c) for c in np.clip(np.asarray(paint.colour) * gains, 0, 255))
-        cv2.fillConvexPoly(canvas, _fixed(polygon), colour, cv2.LINE_8, _SUB)
+        view, low = _view(canvas, polygon)
+        if paint.clear and view.size:
+            filled = view.copy()
+            cv2.fillConvexPoly(filled, _fixed(polygon - low), colour, cv2.LINE_8, _SUB)
+            cv2.addWeighted(view, paint.clear, filled, 1 - paint.clear, 0, dst=view)
+        else:
+            cv2.fillConvexPoly(canvas, _fixed(polygon), colour, cv2.LINE_8, _SUB)
         return
-    h, w = canvas.shape[:2]
-    low = np.clip(np.floor(polygon.min(0)).astype(int) - 1, 0, (w, h))
-    high = np.clip(np.ceil(polygon.max(0)).astype(int) + 2, 0, (w, h))
-    if (high <= low).any():
+    view, low = _view(canvas, polygon)
+    if not view.size:
         return
-    view = canvas[low[1] : high[1], low[0] : high[0]]
     texture = _shrunk(paint.texture, frame)
     th, tw = texture.shape[:2]
     source = np.array([(0, 0), (tw, 0), (tw, th), (0, th)], np.float32) - 0.5
-    matrix = cv2.getPerspectiveTransform(source, np.asarray(frame - low, np.float32))
-    size = (int(high[0] - low[0]), int(high[1] - low[1]))
+    matrix = cv2.getPerspectiveTransform(source, frame - low)
+    size = view.shape[1::-1]
     patch = cv2.warpPerspective(texture, matrix, size, flags=cv2.INTER_LINEAR, borderMode=cv2.BORDER_REPLICATE)
     patch = cv2.transform(patch, np.diag(gains))
     mask = np.zeros(size[::-1], np.uint8)
-    cv2.fillConvexPoly(mask, _fixed(polygon - low.astype(np.float32)), 255, cv2.LINE_8, _SUB)
+    cv2.fillConvexPoly(mask, _fixed(polygon - low), 255, cv2.LINE_8, _SUB)
     cv2.copyTo(patch, mask, view)
+
+
+def _view(canvas: Image, polygon: Floats) -> tuple[Image, Floats]:
+    """Return the part of the canvas around a polygon, not a copy, and its top-left corner."""
+    h, w = canvas.shape[:2]
+    low = np.clip(np.floor(polygon.min(0)).astype(int) - 1, 0, (w, h))
+    high = np.clip(np.ceil(polygon.max(0)).astype(int) + 2, 0, (w, h))
+    return canvas[low[1] : high[1], low[0] : high[0]], low.astype(np.float32)
 
 
 def _shrunk(texture: Image, frame: Floats) -> Image:

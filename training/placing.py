@@ -150,15 +150,17 @@ class Manner:
 
 
 def row(rng: np.random.Generator, tiles: Sequence[Shown], body: Body, manner: Manner, pose: NDArray[np.float64],
-        seat: NDArray[np.float64], number: int) -> list[Spot]:  # fmt: skip
+        seat: NDArray[np.float64], number: int, breaks: Sequence[int] = ()) -> list[Spot]:  # fmt: skip
     """Place tiles side by side along x.
 
     Args:
         pose: turn of an upright tile (columns right, up, outwards).
         seat: middle of the edge on which the middle of the row stands: the tile's lower back edge.
+        breaks: places after which a wider gap is left.
     """
     steps = np.full(len(tiles), body.size[0] + 2 * body.chamfer) + rng.uniform(0, manner.gap + 0.006, len(tiles))
     steps += np.where(rng.random(len(tiles)) < manner.group_chance, manner.group_gap, 0)
+    steps[[place for place in breaks if place < len(tiles)]] += manner.group_gap
     x = np.cumsum(steps) - steps.sum() / 2 - steps / 2
     tight = manner.gap < 0.05
     spots: list[Spot] = []
@@ -182,9 +184,14 @@ def grid(rng: np.random.Generator, tiles: Sequence[Shown], body: Body, columns: 
     manner = replace(manner, shift=min(manner.shift, row_gap / 3 + 0.004))
     pitch = body.size[1] + 2 * body.chamfer + row_gap
     rows = [tiles[i : i + columns] for i in range(0, len(tiles), columns)]
+    blocks = rng.random() < 0.2
+    breaks = [i for i in range(columns - 1) if blocks and rng.random() < 0.2]
+    y = len(rows) / 2 * pitch
     for number, line in enumerate(rows):
-        y = (len(rows) / 2 - number - 1) * pitch
-        spots += row(rng, line, body, manner, standing(90), np.array([0, y, 0.0]), number)
+        y -= pitch + (manner.group_gap if blocks and rng.random() < 0.2 else 0)
+        around = rng.random() < 0.03
+        shown = [replace(tile, upside_down=tile.upside_down ^ around) for tile in line]
+        spots += row(rng, shown, body, manner, standing(90), np.array([0, y, 0.0]), number, breaks)
     if len(rows) > 1 and len(rows[-1]) < columns and rng.random() < 0.7:  # a short last row starts at the left
         left = min(s.centre[0] for s in spots)
         last = [s for s in spots if s.row == len(rows) - 1]

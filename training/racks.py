@@ -32,7 +32,7 @@ class Rack:
     length: float
 
 
-def _paint(rng: np.random.Generator) -> Paint:
+def sample_rack_paint(rng: np.random.Generator) -> Paint:
     """Wood with grain, or a plain colour: black, white, brown, green, blue, red, clear."""
     kind = rng.random()
     if kind < 0.4:
@@ -54,8 +54,10 @@ def _slab(near: float, far: float, top: float) -> NDArray[np.float64]:
 def sample_rack(rng: np.random.Generator, body: Body, length: float) -> Rack:
     """Build a rack with room for `length` widths of tiles."""
     _, h, t = body.size
-    paint = _paint(rng)
-    second = paint if rng.random() < 0.7 else _paint(rng)
+    paint = sample_rack_paint(rng)
+    second = paint if rng.random() < 0.7 else sample_rack_paint(rng)
+    if rng.random() < 0.12:
+        second = Paint(colour(rng, (0, 0.2), (0.7, 1.0)), clear=rng.uniform(0.6, 0.9))
     lean = rng.uniform(5, 35) if rng.random() < 0.8 else rng.uniform(0, 8)
     a = np.radians(lean)
     z0 = rng.uniform(0.06, 0.35)
@@ -77,7 +79,7 @@ def sample_rack(rng: np.random.Generator, body: Body, length: float) -> Rack:
     if fence:
         solids.append(prism(_slab(back_y, back_y + thick, top_z + fence), -half, half, 0, second))
     if rng.random() < 0.6:
-        cap = second if rng.random() < 0.6 else _paint(rng)
+        cap = second if rng.random() < 0.6 else sample_rack_paint(rng)
         tall = max(top_z + fence, front_z + lip) + rng.uniform(0, 0.3)
         low = front_z + lip + rng.uniform(0, 0.3)
         side = np.array([(front_y - thick, 0), (front_y - thick, low), (top_y, tall), (back_y + thick, tall),

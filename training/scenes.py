@@ -33,7 +33,7 @@ class TruthTile:
     """A tile face in the picture.
 
     Attributes:
-        quad: float32 (4, 2), corners of the flat face in pixels (the first pixel's centre is 0, 0), clockwise
+        quad: float32 (4, 2), corners of the flat face in pixels (the first pixel spans 0 to 1), clockwise
             from the artwork's own top-left; the rounding of the corners is ignored.
         face: None for a blank one.
         row: number of its row, 0 at the top of the picture. place: number in the row, 0 at the left.

@@ -19,10 +19,14 @@ Colour = tuple[float, float, float]
 
 @dataclass(frozen=True, slots=True)
 class Paint:
-    """What covers a surface: a BGR colour (0–255) or, where a texture is given, that image stretched over it."""
+    """What covers a surface: a BGR colour (0–255) or, where a texture is given, that image stretched over it.
+
+    `clear` is the share of light that passes through, for plain colours: clear plastic hides no face.
+    """
 
     colour: Colour
     texture: Image | None = None
+    clear: float = 0.0
 
 
 @dataclass(frozen=True)

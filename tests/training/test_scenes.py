@@ -15,6 +15,7 @@ from tilewitness.training.camera import Camera, framed, look_at
 from tilewitness.training.dataset import write
 from tilewitness.training.faces import sample_style
 from tilewitness.training.kinds import KINDS, Plan, View
+from tilewitness.training.painting import FINE
 from tilewitness.training.placing import Layout, Shown, Spot, corners_of, standing
 from tilewitness.training.scenes import Scene, aim, paint_plan, render_scene, truth
 from tilewitness.training.solids import Paint, Solid, back_to_front, box, turned
@@ -135,6 +136,20 @@ def test_a_tile_twice_as_tall_as_the_photo_is_half_hidden_by_the_border() -> Non
     width_seen = min(1.0, body.size[1] / 2 / body.size[0])
 
     assert [pytest.approx(1 - 0.5 * width_seen, abs=0.02)] == _hidden([], fill=2.0)
+
+
+def test_the_quad_lies_on_the_painted_face_to_a_tenth_of_a_pixel() -> None:
+    rng = np.random.default_rng(3)
+    body = sample_body(np.random.default_rng(0))
+    spots = [Spot(Shown(FACES[0]), turned(z=20), np.array([0, 0, body.size[2] / 2]), 0)]
+    layout = Layout(spots, [], [corners_of(spots[0], body)])
+    plan = Plan(layout, View(90, 0, 0, 6, 1.0, 0.5, (0.3, 0.1), 0))
+    camera = aim(plan, 600)
+    painting = paint_plan(plan, body, sample_style(rng), camera, rng)
+    y, x = np.nonzero(painting.visible)
+    (tile,) = truth(spots, body, camera, painting)
+
+    np.testing.assert_allclose(tile.quad.mean(0), ((x.mean() + 0.5) / FINE, (y.mean() + 0.5) / FINE), atol=0.1)
 
 
 def test_nearer_solids_are_painted_later() -> None:
