@@ -1,1 +1,138 @@
-"""Tilewitness: a second opinion on a photographed American mah-jongg rack."""
+"""Tilewitness: a second opinion on a photographed American mah-jongg rack.
+
+Three steps, each usable alone, each giving a read-only result:
+
+    reading = tilewitness.read_photo("rack.jpg")                          # a photo to tiles
+    card = tilewitness.load_card("card.toml")                             # a card file to hands
+    opinion = tilewitness.judge([t.face for t in reading.tiles], card)    # tiles and hands to an opinion
+
+Names load on first use, so that `import tilewitness` takes milliseconds and opens no network. What can go wrong:
+
+    ValueError
+     ├─ FaceError     a text names no tile
+     ├─ RackError     a text is no rack
+     ├─ CardError     a file is no card
+     └─ PhotoError    a file is no photo that can be read
+    RuntimeError
+     └─ ModelError    the package lacks a network, or holds one of another version
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from tilewitness.engine.card import Card, CardError, load_card, parse_card
+    from tilewitness.engine.faces import FACES, Face, FaceError, Kind, Suit
+    from tilewitness.engine.hands import Hand
+    from tilewitness.engine.judge import judge
+    from tilewitness.engine.opinion import (
+        Exchange,
+        Fault,
+        Get,
+        LaidGroup,
+        Near,
+        Opinion,
+        Reason,
+        Slot,
+        Source,
+        Standing,
+        Wait,
+        Win,
+    )
+    from tilewitness.engine.rack import Rack, RackError
+    from tilewitness.engine.worth import Payment
+    from tilewitness.models import ModelError
+    from tilewitness.vision.mark import mark_tiles
+    from tilewitness.vision.photo import PhotoError
+    from tilewitness.vision.read import read_photo
+    from tilewitness.vision.reading import Advice, Reading, Tile, Trouble
+
+_HOME = {
+    "Advice": "vision.reading",
+    "Card": "engine.card",
+    "CardError": "engine.card",
+    "Exchange": "engine.opinion",
+    "FACES": "engine.faces",
+    "Face": "engine.faces",
+    "FaceError": "engine.faces",
+    "Fault": "engine.opinion",
+    "Get": "engine.opinion",
+    "Hand": "engine.hands",
+    "Kind": "engine.faces",
+    "LaidGroup": "engine.opinion",
+    "ModelError": "models",
+    "Near": "engine.opinion",
+    "Opinion": "engine.opinion",
+    "Payment": "engine.worth",
+    "PhotoError": "vision.photo",
+    "Rack": "engine.rack",
+    "RackError": "engine.rack",
+    "Reading": "vision.reading",
+    "Reason": "engine.opinion",
+    "Slot": "engine.opinion",
+    "Source": "engine.opinion",
+    "Standing": "engine.opinion",
+    "Suit": "engine.faces",
+    "Tile": "vision.reading",
+    "Trouble": "vision.reading",
+    "Wait": "engine.opinion",
+    "Win": "engine.opinion",
+    "judge": "engine.judge",
+    "load_card": "engine.card",
+    "mark_tiles": "vision.mark",
+    "parse_card": "engine.card",
+    "read_photo": "vision.read",
+}
+
+__all__ = [
+    "FACES",
+    "Advice",
+    "Card",
+    "CardError",
+    "Exchange",
+    "Face",
+    "FaceError",
+    "Fault",
+    "Get",
+    "Hand",
+    "Kind",
+    "LaidGroup",
+    "ModelError",
+    "Near",
+    "Opinion",
+    "Payment",
+    "PhotoError",
+    "Rack",
+    "RackError",
+    "Reading",
+    "Reason",
+    "Slot",
+    "Source",
+    "Standing",
+    "Suit",
+    "Tile",
+    "Trouble",
+    "Wait",
+    "Win",
+    "__version__",
+    "judge",
+    "load_card",
+    "mark_tiles",
+    "parse_card",
+    "read_photo",
+]
+
+
+def __getattr__(name: str) -> object:
+    from importlib import import_module, metadata
+
+    if name == "__version__":
+        return metadata.version("tilewitness")
+    if name not in _HOME:
+        raise AttributeError(f"module 'tilewitness' has no attribute {name!r}")
+    return getattr(import_module(f"tilewitness.{_HOME[name]}"), name)
+
+
+def __dir__() -> list[str]:
+    return __all__

@@ -1,0 +1,7 @@
+"""`python -m tilewitness`: the command line."""
+
+import sys
+
+from tilewitness.ui.cli import main
+
+sys.exit(main())

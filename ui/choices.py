@@ -1,0 +1,103 @@
+"""What a person chose, kept between visits in the user's own data folder. Photos are never kept."""
+
+from __future__ import annotations
+
+import contextlib
+import json
+import os
+import re
+import tempfile
+from dataclasses import asdict, dataclass, replace
+from pathlib import Path
+from typing import Final
+
+import platformdirs
+
+DEMO_CARD: Final = "demo"
+"""The name by which choices refer to the card that ships with the program."""
+
+
+@dataclass(frozen=True, slots=True)
+class Choices:
+    """Everything that lasts.
+
+    Attributes:
+        card: name of a card kept in the data folder, or `DEMO_CARD`.
+        rate: speed of speech, 1.0 as the voice was recorded.
+        speaks: say each answer aloud without being asked again.
+    """
+
+    card: str = DEMO_CARD
+    rate: float = 0.8
+    speaks: bool = True
+
+
+def folder() -> Path:
+    """The data folder; `TILEWITNESS_DATA` moves it, for tests and for a shared computer."""
+    moved = os.environ.get("TILEWITNESS_DATA")
+    return Path(moved) if moved else platformdirs.user_data_path("tilewitness", appauthor=False)
+
+
+def load() -> Choices:
+    """Return what was kept; what is missing or damaged falls back to the defaults."""
+    try:
+        kept = json.loads((folder() / "choices.json").read_text(encoding="utf-8"))
+    except (OSError, ValueError):
+        return Choices()
+    defaults = asdict(Choices())
+    good = {
+        name: value
+        for name, value in (kept.items() if isinstance(kept, dict) else ())
+        if name in defaults and type(value) is type(defaults[name])
+    }
+    return replace(Choices(), **good)
+
+
+def save(choices: Choices) -> None:
+    """Keep the choices. A folder that cannot be written to costs the memory, never the work."""
+    with contextlib.suppress(OSError):
+        _write(folder() / "choices.json", json.dumps(asdict(choices), indent=1))
+
+
+def keep_card(name: str, text: str) -> str:
+    """Keep a person's own card and return the name it is known by.
+
+    Raises:
+        OSError: the data folder cannot be written to.
+    """
+    plain = re.sub(r"[^\w -]+", " ", Path(name).stem).strip() or "my card"
+    if plain == DEMO_CARD:
+        plain = "my demo"
+    _write(folder() / "cards" / f"{plain}.toml", text)
+    return plain
+
+
+def card_path(name: str) -> Path | None:
+    """The file of a kept card, or None when there is none of that name."""
+    path = folder() / "cards" / f"{name}.toml"
+    return path if name != DEMO_CARD and path.is_file() else None
+
+
+def kept_cards() -> list[str]:
+    """Names of all cards a person has kept, in alphabetical order."""
+    return sorted(path.stem for path in (folder() / "cards").glob("*.toml"))
+
+
+def forget_card(name: str) -> None:
+    """Delete a kept card."""
+    path = card_path(name)
+    if path:
+        path.unlink(missing_ok=True)
+
+
+def _write(path: Path, text: str) -> None:
+    """Write all or nothing: another window never reads half a file."""
+    path.parent.mkdir(parents=True, exist_ok=True)
+    handle, temporary = tempfile.mkstemp(dir=path.parent, prefix=path.stem, suffix=".part")
+    try:
+        with os.fdopen(handle, "w", encoding="utf-8") as file:
+            file.write(text)
+        os.replace(temporary, path)
+    except OSError:
+        Path(temporary).unlink(missing_ok=True)
+        raise

@@ -1,0 +1,109 @@
+"""The command line. Answers go to standard output and nothing else does; heavy libraries load after parsing.
+
+Exit status: 0 an opinion was given, whatever it is; 1 the photo gave none; 2 wrong usage or unreadable
+input; 130 interrupted.
+"""
+
+from __future__ import annotations
+
+import argparse
+import difflib
+import sys
+from collections.abc import Sequence
+from typing import Final, NoReturn
+
+OPINION, NO_OPINION, UNREADABLE, INTERRUPTED = 0, 1, 2, 130
+
+_EXITS: Final = (
+    "exit status: 0 an opinion was given, whatever it is; 1 the photo gave none; "
+    "2 wrong usage or unreadable input; 130 interrupted"
+)
+_COMMANDS: Final = ("read", "judge", "card", "app")
+
+
+class _Parser(argparse.ArgumentParser):
+    """Suggests the nearest word for a misspelled command or option."""
+
+    def error(self, message: str) -> NoReturn:
+        typed = [word for word in sys.argv[1:] if word in message]
+        known = [*self._option_string_actions, *_COMMANDS]
+        near = [match for word in typed for match in difflib.get_close_matches(word, known, n=1)]
+        hint = f' Did you mean "{near[0]}"?' if near and near[0] not in typed else ""
+        self.exit(UNREADABLE, f"{self.prog}: {message}.{hint} Try {self.prog} --help.\n")
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = _Parser(
+        prog="tilewitness",
+        description="A second opinion on a photographed American mah-jongg rack. Photos stay on this computer.",
+        epilog=_EXITS,
+    )
+    parser.add_argument("--version", action="store_true", help="print the version and stop")
+    parser.set_defaults(debug=False)
+    commands = parser.add_subparsers(dest="command", metavar="COMMAND", parser_class=_Parser)
+    _add_read(commands)
+    _add_judge(commands)
+    card = commands.add_parser("card", help="check a card file and print it back in sentences", epilog=_EXITS)
+    card.add_argument("file", metavar="FILE")
+    _add_app(commands)
+    for each in (parser, *commands.choices.values()):
+        text = "show a traceback instead of a sentence on errors"
+        each.add_argument("--debug", action="store_true", default=argparse.SUPPRESS, help=text)
+    return parser
+
+
+def _add_read(commands: argparse._SubParsersAction[_Parser]) -> None:
+    parser = commands.add_parser("read", help="list the tiles in photos", epilog=_EXITS)
+    parser.add_argument("photos", nargs="+", metavar="PHOTO", help="JPEG, PNG, WebP or HEIC")
+    _add_output(parser)
+
+
+def _add_judge(commands: argparse._SubParsersAction[_Parser]) -> None:
+    parser = commands.add_parser("judge", help="judge a rack against a card", epilog=_EXITS)
+    rack = parser.add_mutually_exclusive_group(required=True)
+    rack.add_argument("photo", nargs="?", metavar="PHOTO", help="JPEG, PNG, WebP or HEIC")
+    rack.add_argument("--tiles", help='typed tiles in place of a photo: "3 bam, 3 bam, joker"')
+    parser.add_argument("--card", required=True, help="card file to judge against, such as samples/card.toml")
+    _add_output(parser)
+
+
+def _add_app(commands: argparse._SubParsersAction[_Parser]) -> None:
+    parser = commands.add_parser("app", help="open the app in a browser")
+    text = "let phones and computers on the same network use the app too, until it is stopped"
+    parser.add_argument("--home-network", action="store_true", help=text)
+    parser.add_argument("--port", type=int, default=8501, help="port number (8501)")
+    parser.add_argument("--no-browser", action="store_true", help="do not open a browser")
+
+
+def _add_output(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--json", action="store_true", help="one JSON object a photo, on a line of its own")
+    parser.add_argument("--mark", metavar="OUT.png", help="draw the photo with every tile outlined and named")
+    parser.add_argument("--aloud", action="store_true", help="say the answer as well")
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run one command and return its exit status."""
+    parser = _parser()
+    options = parser.parse_args(arguments)
+    if options.version:
+        import tilewitness
+
+        print(f"tilewitness {tilewitness.__version__}")
+        return OPINION
+    if options.command is None:
+        parser.print_help(sys.stderr)
+        return UNREADABLE
+    try:
+        from tilewitness.ui import commands
+
+        return commands.run(options)
+    except KeyboardInterrupt:
+        return INTERRUPTED
+    except BrokenPipeError:
+        sys.stdout = None  # whoever read the answer has left; nothing to flush
+        return OPINION
+    except (ValueError, OSError, RuntimeError) as error:
+        if options.debug:
+            raise
+        print(f"tilewitness: {error}", file=sys.stderr)
+        return UNREADABLE

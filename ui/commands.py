@@ -1,0 +1,152 @@
+"""What each command does, once the command line has been understood."""
+
+from __future__ import annotations
+
+import json
+import sys
+from argparse import Namespace
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from tilewitness.engine.card import Card, load_card
+from tilewitness.engine.judge import judge
+from tilewitness.engine.opinion import Opinion
+from tilewitness.engine.rack import Rack
+from tilewitness.ui import words
+from tilewitness.ui.cli import NO_OPINION, OPINION, UNREADABLE
+from tilewitness.ui.records import Record
+
+if TYPE_CHECKING:
+    from tilewitness.vision.reading import Reading
+
+
+def run(options: Namespace) -> int:
+    """Run the command that was parsed and return its exit status."""
+    commands = {"read": read, "judge": judge_rack, "card": check_card, "app": open_app}
+    return commands[options.command](options)
+
+
+def read(options: Namespace) -> int:
+    """List the tiles in each photo. One bad photo does not stop the others; the worst status is returned."""
+    if options.mark and len(options.photos) > 1:
+        raise ValueError("--mark draws one photo. Name one photo, or leave --mark out.")
+    return max(_read_one(photo, options) for photo in options.photos)
+
+
+def _read_one(photo: str, options: Namespace) -> int:
+    from tilewitness.ui import photo_words
+    from tilewitness.ui.records import reading_record
+    from tilewitness.vision.photo import PhotoError
+
+    try:
+        reading = _reading(photo, options)
+    except PhotoError as error:
+        if options.debug:
+            raise
+        print(f"tilewitness: {error}", file=sys.stderr)
+        return UNREADABLE
+    lines = photo_words.reading_lines(reading)
+    record = reading_record(photo, reading, photo_words.advice_sentences(reading))
+    _give(options, record, lines, title=photo)
+    return OPINION if reading.tiles else NO_OPINION
+
+
+def judge_rack(options: Namespace) -> int:
+    """Judge a photographed or a typed rack against a card."""
+    card = load_card(options.card)
+    if options.tiles is None:
+        return _judge_photo(options, card)
+    if options.mark:
+        raise ValueError("--mark draws into a photo. Name a photo in place of --tiles.")
+    rack = Rack.parse(options.tiles)
+    if not rack.faces:
+        raise ValueError('--tiles names no tile. Write for example --tiles "3 bam, 3 bam, joker".')
+    opinion = judge(rack, card)
+    said = words.verdict(opinion, words.places_in_one_row(len(rack.faces)))
+    _give(options, _judged(card, opinion, said), said.sentences)
+    return OPINION
+
+
+def _judge_photo(options: Namespace, card: Card) -> int:
+    from tilewitness.ui import photo_words
+    from tilewitness.ui.records import reading_record, unsure_records
+
+    reading = _reading(options.photo, options)
+    advice = photo_words.advice_sentences(reading)
+    seen = reading_record(options.photo, reading, advice)
+    if not reading.tiles:
+        lines = photo_words.reading_lines(reading)
+        _give(options, {**seen, "verdict": "no tiles", "sentences": lines}, lines)
+        return NO_OPINION
+    opinion = judge(Rack(tuple(tile.face for tile in reading.tiles)), card)
+    said = words.verdict(opinion, photo_words.place_names(reading))
+    unsure = unsure_records(reading.tiles)
+    _give(
+        options,
+        {**seen, **_judged(card, opinion, said), "unsure": unsure},
+        [*said.sentences, "", *photo_words.reading_lines(reading)],
+    )
+    return OPINION
+
+
+def _judged(card: Card, opinion: Opinion, said: words.Verdict) -> Record:
+    from tilewitness.ui.records import opinion_record
+
+    return {"card": card.name, **opinion_record(opinion), "sentences": said.sentences, "note": words.SECOND_OPINION}
+
+
+def _reading(photo: str, options: Namespace) -> Reading:
+    """Read a photo and draw what was read, if asked to."""
+    from tilewitness.vision.read import read_photo
+
+    reading = read_photo(photo)
+    if options.mark:
+        from tilewitness.vision.mark import mark_tiles
+
+        _save_png(options.mark, mark_tiles(photo, reading))
+    return reading
+
+
+def _save_png(path: str, picture: object) -> None:
+    import cv2
+
+    if not path.lower().endswith(".png"):
+        raise ValueError(f"{path}: --mark writes a PNG file. Give it a name that ends in .png.")
+    if not cv2.imwrite(path, picture):  # type: ignore[call-overload]  # OpenCV's own array type
+        raise ValueError(f"{path}: cannot be written. Is there such a folder, and may you write to it?")
+
+
+def _give(options: Namespace, record: Record, lines: Sequence[str], *, title: str | None = None) -> None:
+    """Print the answer and, if asked to, say it."""
+    if options.json:
+        print(json.dumps(record, ensure_ascii=False))
+    else:
+        print("\n".join([f"{title}:", *lines] if title else lines))
+    if options.aloud:
+        _say([line for line in lines if line])
+
+
+def _say(lines: Sequence[str]) -> None:
+    """Speech is a service on top of the answer: without a voice the answer still stands."""
+    from tilewitness.ui.aloud import NoVoiceError, speak
+
+    sys.stdout.flush()
+    try:
+        speak(lines)
+    except NoVoiceError as error:
+        print(f"tilewitness: {error}", file=sys.stderr)
+
+
+def check_card(options: Namespace) -> int:
+    """Print a card back in sentences."""
+    from tilewitness.ui.card_words import card_lines
+
+    print("\n".join(card_lines(load_card(options.file))))
+    return OPINION
+
+
+def open_app(options: Namespace) -> int:
+    """Serve the app until it is stopped."""
+    from tilewitness.ui.serve import serve
+
+    return serve(home_network=options.home_network, port=options.port, browser=not options.no_browser)

@@ -1,0 +1,62 @@
+// The answer, large and first. Its live region stays in place so that screen readers announce each change.
+const RATES = [0.5, 0.65, 0.8, 1, 1.25, 1.5];
+
+function paragraphs(lines) {
+  return lines.map((line) => {
+    const paragraph = document.createElement("p");
+    paragraph.textContent = line;
+    return paragraph;
+  });
+}
+
+// Writing the same words again would announce them again.
+function show(root, data) {
+  const section = root.querySelector(".answer");
+  section.hidden = false;
+  if (section.dataset.id === data.id) return;
+  section.dataset.id = data.id;
+  section.dataset.tone = data.tone;
+  root.querySelector(".sign").textContent = data.sign;
+  root.querySelector(".title").textContent = data.title;
+  root.querySelector(".lines").replaceChildren(...paragraphs(data.lines));
+  root.querySelector(".note").textContent = data.note;
+}
+
+function changeRate(step, setStateValue) {
+  const now = RATES.findIndex((rate) => rate >= speaker.rate);
+  speaker.rate = RATES[Math.min(RATES.length - 1, Math.max(0, now + step))];
+  setStateValue("rate", speaker.rate);
+}
+
+export default function ({ data, parentElement: root, setStateValue }) {
+  show(root, data);
+  const words = data.speech.words;
+  const trouble = root.querySelector(".trouble");
+  const speak = (sentences) => {
+    trouble.textContent = "";
+    speaker.say(sentences);
+  };
+  speaker.rate = data.speech.rate;
+  speaker.onTrouble = (error) => {
+    trouble.textContent = error === "not-allowed" ? words.notAllowed : words.noVoice;
+  };
+  root.querySelector(".speech").setAttribute("aria-label", words.controls);
+  const buttons = {
+    again: () => speak(data.speech.full),
+    slower: () => {
+      changeRate(-1, setStateValue);
+      speak(data.speech.full);
+    },
+    faster: () => {
+      changeRate(1, setStateValue);
+      speak(data.speech.full);
+    },
+    stop: () => speaker.stop(),
+  };
+  for (const [name, act] of Object.entries(buttons)) {
+    const button = root.querySelector(`.${name}`);
+    button.textContent = words[name];
+    button.onclick = act;
+  }
+  if (data.speech.byItself) speaker.sayOnce(data.id, data.speech.news);
+}

@@ -1,0 +1,153 @@
+// The tiles as read, one button each: arrow keys walk, Enter corrects. Only one of them is a Tab stop.
+const ARROWS = { ArrowLeft: [0, -1], ArrowRight: [0, 1], ArrowUp: [-1, 0], ArrowDown: [1, 0] };
+
+function element(name, properties = {}, children = []) {
+  const made = Object.assign(document.createElement(name), properties);
+  made.append(...children);
+  return made;
+}
+
+function hidden(text) {
+  return element("span", { className: "unseen", textContent: text });
+}
+
+// Where an arrow key leads in rows of unequal length; the start and end of a row are borders.
+function walk(lengths, [row, column], key) {
+  if (key === "Home") return [row, 0];
+  if (key === "End") return [row, lengths[row] - 1];
+  const [down, right] = ARROWS[key];
+  const to = Math.min(lengths.length - 1, Math.max(0, row + down));
+  return [to, Math.min(lengths[to] - 1, Math.max(0, column + right))];
+}
+
+// Arrow keys over rows of buttons. `onMove` hears of every step.
+function makeWalkable(container, rows, start, onMove) {
+  let at = start;
+  const buttonAt = ([row, column]) => rows[row][column];
+  const turnTo = (next) => {
+    buttonAt(at).tabIndex = -1;
+    at = next;
+    buttonAt(at).tabIndex = 0;
+    onMove(at);
+  };
+  rows.forEach((row, r) =>
+    row.forEach((button, c) => {
+      button.tabIndex = -1;
+      button.onfocus = () => turnTo([r, c]);
+    }),
+  );
+  if (rows.length) buttonAt(at).tabIndex = 0;
+  container.onkeydown = (event) => {
+    if (!(event.key in ARROWS) && event.key !== "Home" && event.key !== "End") return;
+    event.preventDefault();
+    buttonAt(walk(rows.map((row) => row.length), at, event.key)).focus();
+  };
+}
+
+function tileButton(tile) {
+  const picture = tile.image
+    ? element("img", { src: tile.image, alt: "" })
+    : element("span", { className: "blank", ariaHidden: "true" });
+  const button = element("button", { type: "button", className: "tile" }, [
+    element("span", { className: "place" }, [hidden("Place "), String(tile.place), hidden(", ")]),
+    picture,
+    element("span", { className: "name", textContent: tile.name }),
+  ]);
+  if (tile.remark) button.append(element("span", { className: "remark", textContent: tile.remark }));
+  button.dataset.state = tile.state;
+  return button;
+}
+
+function drawGrid(root, data, state, open) {
+  const grid = root.querySelector(".grid");
+  const hadFocus = grid.contains(root.activeElement ?? document.activeElement);
+  const rows = data.rows.map((row) => row.tiles.map(tileButton));
+  grid.replaceChildren(
+    ...rows.map((buttons, r) => {
+      const cells = buttons.map((button) => {
+        const cell = element("div", {}, [button]);
+        cell.setAttribute("role", "gridcell");
+        return cell;
+      });
+      const line = element("div", { className: "row" }, cells);
+      line.setAttribute("role", "row");
+      line.setAttribute("aria-label", data.rows[r].name);
+      return line;
+    }),
+  );
+  const fits = ([row, column]) => row < rows.length && column < rows[row].length;
+  if (!fits(state.at)) state.at = [0, 0];
+  let quiet = true; // putting the focus back after a change is no step
+  makeWalkable(grid, rows, state.at, (at) => {
+    state.at = at;
+    if (!quiet && data.speaks) speaker.say([data.rows[at[0]].tiles[at[1]].spoken]);
+  });
+  rows.forEach((row, r) => row.forEach((button, c) => (button.onclick = () => open(data.rows[r].tiles[c], button))));
+  if (hadFocus && rows.length) rows[state.at[0]][state.at[1]].focus();
+  quiet = false;
+}
+
+// Ask for a face: the likely ones first, then the whole set, suit by suit.
+function openDialog(root, data, tile, send) {
+  const dialog = root.querySelector("dialog");
+  root.querySelector("#question").textContent = tile.question;
+  root.querySelector(".closer").replaceChildren(
+    ...(tile.image ? [element("img", { src: tile.image, alt: data.words.closer })] : []),
+  );
+  const groups = [{ name: data.words.likely, faces: tile.likely }, ...data.faces].filter((g) => g.faces.length);
+  const choose = (face) => {
+    dialog.close();
+    send({ tile: tile.key, face });
+  };
+  const rows = groups.map((group) =>
+    group.faces.map((face) => {
+      const button = element("button", { type: "button", textContent: face.short });
+      if (face.short !== face.name) button.ariaLabel = face.name;
+      button.onclick = () => choose(face.name);
+      return button;
+    }),
+  );
+  const boxes = groups.map((group, g) => {
+    const box = element("div", { className: "choice" }, [
+      element("span", { className: "family", textContent: group.name, ariaHidden: "true" }),
+      ...rows[g],
+    ]);
+    box.setAttribute("role", "group");
+    box.setAttribute("aria-label", group.name);
+    return box;
+  });
+  const choices = root.querySelector(".choices");
+  choices.replaceChildren(...boxes);
+  makeWalkable(choices, rows, [0, 0], () => {});
+  root.querySelector(".remove").onclick = () => choose(null);
+  root.querySelector(".cancel").onclick = () => dialog.close();
+  dialog.showModal();
+  rows[0][0].focus();
+  if (data.speaks) speaker.say([tile.question]);
+}
+
+function answerPlace(root, data, event) {
+  event.preventDefault();
+  const wanted = Number(root.querySelector("#place").value);
+  const tile = data.rows.flatMap((row) => row.tiles).find((one) => one.place === wanted);
+  const text = tile ? tile.spoken : data.words.noSuchPlace;
+  root.querySelector("output").textContent = text;
+  if (data.speaks) speaker.say([text]);
+}
+
+export default function ({ data, parentElement: root, setTriggerValue }) {
+  const section = root.querySelector(".tiles");
+  const state = (section.state ??= { at: [0, 0] });
+  section.hidden = false;
+  root.querySelector("#heading").textContent = data.words.heading;
+  root.querySelector("#hint").textContent = data.words.hint;
+  root.querySelector("label").textContent = data.words.ask;
+  root.querySelector("form button").textContent = data.words.tell;
+  root.querySelector(".remove").textContent = data.words.remove;
+  root.querySelector(".cancel").textContent = data.words.cancel;
+  root.querySelector("#place").max = data.rows.reduce((sum, row) => sum + row.tiles.length, 0);
+  root.querySelector("form").onsubmit = (event) => answerPlace(root, data, event);
+  drawGrid(root, data, state, (tile) =>
+    openDialog(root, data, tile, (change) => setTriggerValue("corrected", change)),
+  );
+}

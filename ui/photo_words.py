@@ -1,0 +1,101 @@
+"""What is said of a photo and the tiles read from it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Final
+
+from tilewitness.ui.phrasing import a, amount, capital, listed, percent, tiles_in_order
+from tilewitness.vision.reading import Advice, Reading, Tile, Trouble
+
+NO_TILES: Final = "No tiles found."
+NO_TILES_HELP: Final = (
+    "Lay the tiles face up on a plain surface. Take the photo from straight above, so close that the tiles "
+    "fill it, and try again."
+)
+
+
+def place_name(tile: Tile, *, many_rows: bool) -> str:
+    """Where a tile stands, counted from 1: "place 7", or "row 2 place 7" where there are several rows."""
+    row = f"row {tile.row + 1} " if many_rows else ""
+    return f"{row}place {tile.place + 1}"
+
+
+def place_names(reading: Reading) -> list[str]:
+    """What the places of all tiles are called, in reading order."""
+    many = len(reading.rows) > 1
+    return [place_name(tile, many_rows=many) for tile in reading.tiles]
+
+
+def tile_sentence(tile: Tile, *, many_rows: bool) -> str:
+    """One tile, said on its own: "Place 7, 8 bam." and what else it may be when that is open."""
+    said = f"{capital(place_name(tile, many_rows=many_rows))}, {tile.face}."
+    if tile.upside_down:
+        said += " It stands on its head."
+    return said if tile.is_sure else f"{said} {doubt(tile)}"
+
+
+def doubt(tile: Tile) -> str:
+    """How sure the reading is and what else the tile may be."""
+    sure = f"The reading is {percent(tile.confidence)} sure."
+    others = [face.name for face, probability in tile.probabilities[1:3] if probability >= 0.02]
+    return f"{sure} It may be {listed([a(name) for name in others], 'or')}." if others else sure
+
+
+def rows_summary(reading: Reading) -> list[str]:
+    """Every row from left to right, a sentence a row."""
+    many = len(reading.rows) > 1
+    return [row_sentence(row, many_rows=many) for row in reading.rows]
+
+
+def row_sentence(row: Sequence[Tile], *, many_rows: bool) -> str:
+    """One row: how many tiles, and which."""
+    number = f"Row {row[0].row + 1}, " if many_rows else ""
+    return capital(f"{number}{amount(len(row))}: {tiles_in_order(tile.face for tile in row)}.")
+
+
+def unsure_summary(reading: Reading) -> list[str]:
+    """A sentence for each tile whose reading is open, by its place."""
+    many = len(reading.rows) > 1
+    return [
+        f"Look at {place_name(tile, many_rows=many)}. It was read as {tile.face}. {doubt(tile)}"
+        for tile in reading.tiles
+        if not tile.is_sure
+    ]
+
+
+def reading_lines(reading: Reading) -> list[str]:
+    """Everything about one photo: its rows, what is unsure, what would make a better photo."""
+    if not reading.tiles:
+        return [NO_TILES, *advice_sentences(reading)]
+    return [*rows_summary(reading), *unsure_summary(reading), *advice_sentences(reading)]
+
+
+_ADVICE: Final = {
+    Trouble.NO_TILES: NO_TILES_HELP,
+    Trouble.CUT_OFF_LEFT: "Tiles are cut off at the left. Show more of the table on that side.",
+    Trouble.CUT_OFF_RIGHT: "Tiles are cut off at the right. Show more of the table on that side.",
+    Trouble.CUT_OFF_TOP: "Tiles are cut off at the top. Show more of the table on that side.",
+    Trouble.CUT_OFF_BOTTOM: "Tiles are cut off at the bottom. Show more of the table on that side.",
+    Trouble.GLARE: "Light is mirrored in some tiles. Tilt the phone a little, or turn off the flash.",
+    Trouble.TOO_BRIGHT: "The photo is too bright. Turn off the flash, or move out of the sun.",
+    Trouble.TOO_DARK: "The photo is too dark. Turn on a light.",
+    Trouble.BLURRED: "The photo is blurred. Hold the phone still, and tap the tiles so that it focuses on them.",
+    Trouble.TOO_FAR: "The tiles are very small in the photo. Go closer, or photograph one row at a time.",
+    Trouble.SLANTED: "The tiles are seen too much from the side. Hold the phone above them.",
+}
+
+
+def advice_sentences(reading: Reading) -> list[str]:
+    """How to take a better photo, worst trouble first; empty when nothing is wrong with it."""
+    return [_ADVICE[advice.trouble] + _where(advice, reading) for advice in reading.advice]
+
+
+def _where(advice: Advice, reading: Reading) -> str:
+    """Which tiles are concerned, when it is only a few of them."""
+    if not 0 < len(advice.places) <= 4:
+        return ""
+    many = len(reading.rows) > 1
+    at = {(tile.row, tile.place): tile for tile in reading.tiles}
+    places = [place_name(at[place], many_rows=many) for place in advice.places if place in at]
+    return f" It concerns {listed(places)}." if places else ""

@@ -1,0 +1,162 @@
+"""Readings and opinions as JSON, for other programs. Keys may be added; none changes its meaning or goes.
+
+Rows and places count from 0 here, and a place of an opinion is an index into its list of tiles.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from tilewitness.engine.faces import Face
+from tilewitness.engine.hands import Hand
+from tilewitness.engine.opinion import Get, LaidGroup, Near, Opinion, Reason, Source, Win
+from tilewitness.vision.reading import Reading, Tile
+
+Record = dict[str, Any]
+
+
+def reading_record(photo: str, reading: Reading, advice: Sequence[str]) -> Record:
+    """Everything read from one photo.
+
+    Returns:
+        `photo` as given; `size` [width, height] in pixels as displayed; `tiles` in reading order; `advice`,
+        sentences for the person who took the photo.
+    """
+    return {
+        "photo": photo,
+        "size": list(reading.size),
+        "tiles": [tile_record(tile) for tile in reading.tiles],
+        "advice": list(advice),
+    }
+
+
+def tile_record(tile: Tile) -> Record:
+    """One tile; `quad` is four [x, y] in pixels, clockwise from the artwork's own top-left corner."""
+    face, probability = tile.runner_up
+    return {
+        "face": tile.face.name,
+        "confidence": round(float(tile.confidence), 4),
+        "runner_up": {"face": face.name, "confidence": round(float(probability), 4)},
+        "quad": [[round(float(x), 1), round(float(y), 1)] for x, y in tile.quad],
+        "row": tile.row,
+        "place": tile.place,
+        "upside_down": tile.upside_down,
+    }
+
+
+def opinion_record(opinion: Opinion) -> Record:
+    """Everything the engine thinks of one rack.
+
+    Returns:
+        `verdict` "complete" or "not complete"; `hand` the hand completed, else the nearest, with `groups` as
+        laid out in card order, `jokers`, `missing` and `claimable`; then every list of the opinion in full.
+    """
+    found: list[Win | Near] = [*opinion.wins, *opinion.near_misses, *opinion.nearest]
+    best = found[0] if found else None
+    groups = best.groups if best else ()
+    missing = best.get if isinstance(best, Near) else ()
+    return {
+        "verdict": "complete" if opinion.wins else "not complete",
+        "rack": [face.name for face in opinion.rack.faces],
+        "exposed": [list(places) for places in opinion.rack.exposed],
+        "standing": opinion.standing.value,
+        "hand": _hand(best.hand) if best else None,
+        "layout": _layout(groups),
+        "jokers": [
+            {"place": slot.place, "stands_for": slot.face.name}
+            for group in groups
+            for slot in group.slots
+            if slot.joker
+        ],
+        "missing": [_get(get) for get in missing],
+        "claimable": [get.face.name for get in missing if get.source in (Source.CLAIM, Source.CLAIM_TO_WIN)],
+        "worth": best.hand.worth if best else None,
+        "wins": [_win(win) for win in opinion.wins],
+        "nearest": [_near(near) for near in opinion.nearest],
+        "near_misses": [_near(near) for near in opinion.near_misses],
+        "waits": [
+            {"face": wait.face.name, "hands": [hand.name for hand in wait.hands], "left": wait.left}
+            for wait in opinion.waits
+        ],
+        "exchanges": [{"joker": one.joker, "natural": one.natural} for one in opinion.exchanges],
+        "reasons": [_reason(reason) for reason in opinion.reasons],
+    }
+
+
+def unsure_records(tiles: Sequence[Tile]) -> list[Record]:
+    """The places whose reading is open, each with all faces thought possible, likeliest first."""
+    return [
+        {"place": index, "faces": [_likely(face, probability) for face, probability in tile.probabilities]}
+        for index, tile in enumerate(tiles)
+        if not tile.is_sure
+    ]
+
+
+def _likely(face: Face, probability: float) -> Record:
+    return {"face": face.name, "confidence": round(float(probability), 4)}
+
+
+def _hand(hand: Hand) -> Record:
+    return {
+        "name": hand.name,
+        "section": hand.section,
+        "worth": hand.worth,
+        "concealed": hand.concealed,
+        "wording": str(hand),
+        "note": hand.note,
+    }
+
+
+def _layout(groups: Sequence[LaidGroup]) -> list[Record]:
+    return [
+        {
+            "face": group.face.name,
+            "size": group.size,
+            "claimed": group.claimed,
+            "tiles": [{"face": slot.face.name, "place": slot.place, "joker": slot.joker} for slot in group.slots],
+        }
+        for group in groups
+    ]
+
+
+def _win(win: Win) -> Record:
+    pay = win.payment
+    return {
+        "hand": _hand(win.hand),
+        "layout": _layout(win.groups),
+        "in_card_order": win.in_card_order,
+        "payment": {
+            "worth": pay.worth,
+            "doubled": pay.doubled,
+            "discarder": pay.discarder,
+            "others": pay.others,
+            "each": pay.each,
+        },
+    }
+
+
+def _near(near: Near) -> Record:
+    return {
+        "hand": _hand(near.hand),
+        "missing": near.missing,
+        "layout": _layout(near.groups),
+        "keep": list(near.keep),
+        "let_go": list(near.let_go),
+        "get": [_get(get) for get in near.get],
+        "reasons": [_reason(reason) for reason in near.reasons],
+    }
+
+
+def _get(get: Get) -> Record:
+    return {
+        "face": get.face.name,
+        "count": get.count,
+        "left": get.left,
+        "joker_serves": get.joker_serves,
+        "source": get.source.value,
+    }
+
+
+def _reason(reason: Reason) -> Record:
+    return {"fault": reason.fault.value, "places": list(reason.places)}

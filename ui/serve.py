@@ -1,0 +1,55 @@
+"""Start the app: a small web server on this computer, for this computer unless told otherwise."""
+
+from __future__ import annotations
+
+import socket
+import subprocess
+import sys
+from importlib import resources
+
+_HERE = "The app runs at http://localhost:{port} and only this computer can open it. Photos never leave it."
+_NETWORK = (
+    "The app runs at http://localhost:{port} for this computer and at {address} for phones and computers on the "
+    "same network.\n"
+    "Until you stop it, anybody on that network can open the app and use your cards; there is no password. "
+    "Photos go from the phone to this computer over the network unencrypted, and nowhere else. "
+    "Do this at home, not in a café.\n"
+    "On the phone use the button for choosing a photo; it offers the camera."
+)
+
+
+def serve(*, home_network: bool, port: int, browser: bool) -> int:
+    """Serve until interrupted and return the exit status of the server.
+
+    Args:
+        home_network: listen on every network interface in place of this computer alone.
+        browser: open the page once the server is up.
+    """
+    address = f"http://{_own_address()}:{port}"
+    print((_NETWORK if home_network else _HERE).format(port=port, address=address), flush=True)
+    print("Press Ctrl and C to stop it.", flush=True)
+    with resources.as_file(resources.files("tilewitness.ui") / "app.py") as page:
+        command = [sys.executable, "-m", "streamlit", "run", str(page)]
+        return subprocess.call([*command, *_settings(home_network=home_network, port=port, browser=browser)])
+
+
+def _settings(*, home_network: bool, port: int, browser: bool) -> list[str]:
+    """Options that must hold wherever the app is started from; the rest stands in the settings file."""
+    return [
+        f"--server.address={'0.0.0.0' if home_network else 'localhost'}",
+        f"--server.port={port}",
+        f"--server.headless={'false' if browser else 'true'}",
+        "--browser.gatherUsageStats=false",
+        "--browser.serverAddress=localhost",  # else the server asks the internet for its own address
+        "--logger.hideWelcomeMessage=true",
+    ]
+
+
+def _own_address() -> str:
+    """This computer's address on its network. No packet is sent: connecting a datagram socket only picks a route."""
+    with socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as probe:
+        try:
+            probe.connect(("192.0.2.1", 9))  # an address reserved for documentation (RFC 5737)
+        except OSError:
+            return "localhost"
+        return str(probe.getsockname()[0])
