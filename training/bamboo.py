@@ -13,9 +13,15 @@ from tilewitness.training.layouts import InkName, Stick, ink_of, sample_colours,
 
 # A held-out set never has a make of stick that a training one has.
 MAKES: Final = {
-    False: ("segments", "bone", "waisted", "capsule", "beads", "nodes", "double", "outlined", "hollow beads"),
-    True: ("spindles", "chevrons", "brackets", "rope"),
-}
+    False: (
+        "segments", "bone", "waisted", "capsule", "beads", "nodes", "double", "outlined", "hollow beads",
+        "hollow bone", "hollow capsule", "dumbbell", "line",
+    ),
+    True: ("spindles", "chevrons", "brackets", "rope", "hollow waist", "knuckles"),
+}  # fmt: skip
+_HOLLOW: Final = {
+    "outlined": "segments", "hollow bone": "bone", "hollow capsule": "capsule", "hollow waist": "waisted",
+}  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,10 +75,13 @@ def draw_bamboo(
     thick = min(style.width * 2 * half[0] * 0.55, 2 * half[0] * 0.42 / crowd, length * 0.5)
     for stick, name in zip(sticks, style.colours[number], strict=True):
         shake = rng.normal(0, wobble, 3) if wobble else np.zeros(3)
-        x = centre[0] + stick.x * (half[0] - thick / 2) + shake[0]
-        y = centre[1] + stick.y * half[1] + shake[1]
-        lean = np.deg2rad(stick.lean + shake[2])
-        frame = Frame((x, y), thick, half[1] * stick.length / 2 * (0.98 if stick.lean else 1.0), float(lean))
+        run, rise = stick.lean * (half[0] - thick / 2) + shake[2] / 2, stick.length * half[1]
+        frame = Frame(
+            (centre[0] + stick.x * (half[0] - thick / 2) + shake[0], centre[1] + stick.y * half[1] + shake[1]),
+            thick,
+            float(np.hypot(run, rise)) / 2,
+            -float(np.arctan2(run, rise)),
+        )
         draw_stick(board, frame, style, ink_of(inks, name), ink_of(inks, style.accent))
 
 
@@ -101,7 +110,7 @@ def draw_stick(board: Artboard, frame: Frame, style: BambooStyle, ink: RGB, acce
     for part in range(parts):
         low, high = -1 + part * step, -1 + (part + 1) * step
         _draw_part(board, frame, style.make, low + step * 0.04, high - step * 0.04, ink)
-    if style.make in ("segments", "capsule", "waisted", "outlined"):
+    if style.make in ("segments", "capsule", "waisted", *_HOLLOW):
         _mark(board, frame, style, parts, ink)
     if style.knot == "bar":
         board.line(frame.place([(-1.1, 0), (1.1, 0)]), max(frame.half_length * 0.12, 1), accent)
@@ -122,16 +131,17 @@ def _mark(board: Artboard, frame: Frame, style: BambooStyle, parts: int, ink: RG
         return
     fine = max(frame.half_width * 0.22, 0.7)
     step = 2 / parts
+    mark = ink if style.make in _HOLLOW else None
     for part in range(parts):
         middle = -1 + (part + 0.5) * step
         ends = [(0.0, middle - step * 0.32), (0.0, middle + step * 0.32)]
-        if style.make == "outlined" or style.marks == 3:
-            board.line(frame.place([(-0.7, middle), (0.7, middle)]), fine, ink if style.make == "outlined" else None)
+        if style.marks == 3:
+            board.line(frame.place([(-0.7, middle), (0.7, middle)]), fine, mark)
         elif style.marks == 2:
             for side in (-0.45, 0.45):
-                board.line(frame.place([(side, y) for _, y in ends]), fine * 0.8, None)
+                board.line(frame.place([(side, y) for _, y in ends]), fine * 0.8, mark)
         else:
-            board.line(frame.place(ends), fine, None)
+            board.line(frame.place(ends), fine, mark)
 
 
 def _draw_part(board: Artboard, frame: Frame, make: str, low: float, high: float, ink: RGB) -> None:
@@ -171,13 +181,15 @@ def _draw_profile(board: Artboard, frame: Frame, make: str, low: float, high: fl
         "bone": np.where(np.abs(t) > 0.6, 0.95, 0.5) * flat,
         "waisted": (0.35 + 0.65 * np.abs(t) ** 1.5) * flat,
         "nodes": np.where(np.abs(t) > 0.8, 1.0, 0.6),
-        "outlined": flat * 0.85,
+        "dumbbell": np.where(np.abs(t) > 0.45, np.sqrt(np.maximum(1 - ((np.abs(t) - 0.7) / 0.3) ** 2, 0.1)), 0.35),
+        "knuckles": 0.55 + 0.4 * np.cos(3 * np.pi * t) ** 2 * flat,
+        "line": np.full_like(t, 0.32),
         "spindles": 1 - t**2 * 0.92,
     }
-    width = profiles[make]
+    width = profiles[_HOLLOW.get(make, make)]
     along = (low + high) / 2 + t * (high - low) / 2
     outline = np.concatenate([np.stack([width, along], 1), np.stack([-width, along], 1)[::-1]])
-    if make == "outlined":
+    if make in _HOLLOW:
         board.line(frame.place(outline), max(frame.half_width * 0.3, 0.8), ink, closed=True)
     else:
         board.polygon(frame.place(outline), ink)

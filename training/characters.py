@@ -2,31 +2,43 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 import cv2
 import numpy as np
 
 from tilewitness.training.artboard import Artboard, Point
-from tilewitness.training.glyphs import Mask, Script, draw_text, families
+from tilewitness.training.glyphs import Mask, Script, draw_text, families, trimmed
 from tilewitness.training.inks import Inks
 from tilewitness.training.layouts import InkName, ink_of
 
 _NUMERALS: Final = "一二三四五六七八九"
 _WINDS: Final = ("東南西北", "东南西北")
-_LETTERS: Final = "ESWN"
-_DECORATIONS: Final = ("none", "circle", "frame", "letter below", "letter above", "double circle")
+_LETTERS: Final = (("E", "S", "W", "N"), ("EAST", "SOUTH", "WEST", "NORTH"), ("East", "South", "West", "North"))
+_DRAGON_LETTERS: Final = (("R", "G"), ("C", "F"), ("RED", "GREEN"), ("Red", "Green"))
+_DECORATIONS: Final = ("none", "circle", "frame", "letter below", "letter above", "double circle", "disc")
+_DECORATION_WEIGHTS: Final = (0.8, 0.04, 0.04, 0.04, 0.03, 0.03, 0.02)
+_GRASS: Final = ("liu-jian-mao-cao", "kouzan-sousho")  # cursive that no tile is cut in: its 四 and 北 are not theirs
 
 
 @dataclass(frozen=True, slots=True)
 class Lettering:
-    """How one set cuts its characters: family, weight (pixels added), stretch, filled or in outline."""
+    """How one set cuts its characters.
+
+    Attributes:
+        family: a family of `glyphs.py`.
+        weight: pixels by which strokes are thicker (or thinner) than the family's, on a glyph 90 pixels high.
+        stretch: width over the family's own.
+        slant: how far the top leans right, as a part of the height.
+        cut: "solid", "outline" (hollow strokes) or "inline" (a bare line along the middle of each stroke).
+    """
 
     family: str
     weight: float = 0.0
     stretch: float = 1.0
-    outline: bool = False
+    slant: float = 0.0
+    cut: str = "solid"
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,44 +61,58 @@ class HonourStyle:
     winds: tuple[tuple[str, Lettering], ...]
     dragons: tuple[tuple[str, Lettering], tuple[str, Lettering]]
     wind_inks: tuple[InkName, InkName, InkName, InkName]
+    dragon_inks: tuple[InkName, InkName]
     size: float
     wind_decoration: str
     dragon_decoration: str
     letters: Lettering
+    wind_letters: tuple[str, str, str, str]
+    dragon_letters: tuple[str, str]
 
 
-def sample_lettering(rng: np.random.Generator, script: Script, text: str, *, held_out: bool) -> Lettering:
-    """Choose a family that has a text, and how it is cut."""
-    chosen = families(script, held_out=held_out, text=text)
-    weight = 0.0 if rng.random() < 0.5 else float(rng.uniform(-1.2, 2.6))
-    stretch = float(np.exp(rng.normal(0, 0.1)))
-    return Lettering(str(rng.choice(chosen)), weight, stretch, rng.random() < 0.03)
+def sample_lettering(
+    rng: np.random.Generator, script: Script, text: str, *, held_out: bool, wide: float = 0.0
+) -> Lettering:
+    """Choose a family that has a text, and how it is cut; `wide` is the mean of the stretch's logarithm."""
+    chosen = [name for name in families(script, held_out=held_out, text=text) if name not in _GRASS]
+    return Lettering(
+        family=str(rng.choice(chosen)),
+        weight=0.0 if rng.random() < 0.45 else float(rng.uniform(-1.4, 3.0)),
+        stretch=float(np.exp(rng.normal(wide, 0.14 if script == "chinese" else 0.08))),
+        slant=float(rng.normal(0, 0.07)) if rng.random() < 0.35 else 0.0,
+        cut=str(rng.choice(["solid", "outline", "inline"], p=[0.93, 0.04, 0.03])),
+    )
 
 
-def alike(rng: np.random.Generator, lettering: Lettering, text: str, *, held_out: bool) -> Lettering:
-    """Keep a lettering for another text, or change only the family where it lacks a character."""
+def alike(rng: np.random.Generator, lettering: Lettering, text: str, *, held_out: bool, wide: float = 0.0) -> Lettering:
+    """Keep a lettering for another text; the family changes only where it lacks a character."""
     chosen = families("chinese", held_out=held_out, text=text)
     family = lettering.family if lettering.family in chosen else str(rng.choice(chosen))
-    return Lettering(family, lettering.weight, lettering.stretch, lettering.outline)
+    return replace(lettering, family=family, stretch=lettering.stretch * float(np.exp(rng.normal(wide, 0.08))))
 
 
 def sample_craks(rng: np.random.Generator, *, held_out: bool) -> CrakStyle:
     """Fix the craks of one set."""
-    base = sample_lettering(rng, "chinese", "一二三四六", held_out=held_out)
+    base = sample_lettering(rng, "chinese", "一二三四六", held_out=held_out, wide=0.08)
     five = "五" if rng.random() < 0.5 else "伍"
+    kind = str(rng.choice(["stacked", "numeral", "digit", "beside"], p=[0.93, 0.03, 0.025, 0.015]))
     names = {i + 1: (five if i == 4 else c) for i, c in enumerate(_NUMERALS)}
-    wan = "萬" if rng.random() < 0.75 else "万"
+    numerals = {n: (c, alike(rng, base, c, held_out=held_out)) for n, c in names.items()}
+    if kind == "digit":
+        digits = sample_lettering(rng, "latin", "123456789", held_out=held_out)
+        numerals = {n: (str(n), digits) for n in names}
+    wan = "萬" if rng.random() < 0.78 else "万"
+    wan_base = base if rng.random() < 0.7 else sample_lettering(rng, "chinese", wan, held_out=held_out)
     numeral_inks: tuple[InkName, ...] = ("black", "blue", "red", "green")
     wan_inks: tuple[InkName, ...] = ("red", "green", "black", "blue")
-    kinds = ("stacked", "numeral", "digit", "beside")
     return CrakStyle(
-        numerals={n: (c, alike(rng, base, c, held_out=held_out)) for n, c in names.items()},
-        wan=(wan, alike(rng, base, wan, held_out=held_out)),
+        numerals=numerals,
+        wan=(wan, alike(rng, wan_base, wan, held_out=held_out)),
         numeral_ink=numeral_inks[int(rng.choice(4, p=[0.42, 0.28, 0.15, 0.15]))],
         wan_ink=wan_inks[int(rng.choice(4, p=[0.68, 0.12, 0.12, 0.08]))],
-        share=float(rng.uniform(0.34, 0.54)),
-        gap=float(rng.uniform(-0.06, 0.08)),
-        kind=str(rng.choice(kinds, p=[0.93, 0.03, 0.025, 0.015])),
+        share=float(rng.uniform(0.32, 0.55)),
+        gap=float(rng.uniform(-0.1, 0.08)),
+        kind=kind,
     )
 
 
@@ -95,21 +121,27 @@ def sample_honours(rng: np.random.Generator, *, held_out: bool) -> HonourStyle:
     winds = _WINDS[int(rng.random() < 0.15)]
     base = sample_lettering(rng, "chinese", "南西北", held_out=held_out)
     green = "發" if rng.random() < 0.8 else "发"
-    red = sample_lettering(rng, "chinese", "中", held_out=held_out) if rng.random() < 0.5 else alike(rng, base, "中", held_out=held_out)
+    own = rng.random() < 0.5
+    red = sample_lettering(rng, "chinese", "中", held_out=held_out, wide=-0.15) if own else base
     habits: tuple[tuple[InkName, InkName, InkName, InkName], ...] = (
         ("black",) * 4, ("blue",) * 4, ("red",) * 4, ("green",) * 4,
         ("blue", "red", "green", "black"), ("red", "green", "blue", "black"), ("green", "red", "black", "blue"),
     )  # fmt: skip
-    weights = [0.42, 0.27, 0.07, 0.09, 0.05, 0.05, 0.05]
-    letters = sample_lettering(rng, "latin", "ESWNGRCF", held_out=held_out)
+    pairs: tuple[tuple[InkName, InkName], ...] = (("red", "green"), ("red", "black"), ("red", "blue"), ("black", "green"))
     return HonourStyle(
         winds=tuple((c, alike(rng, base, c, held_out=held_out)) for c in winds),
-        dragons=(("中", red), (green, alike(rng, red, green, held_out=held_out))),
-        wind_inks=habits[int(rng.choice(len(habits), p=weights))],
+        dragons=(
+            ("中", alike(rng, red, "中", held_out=held_out)),
+            (green, alike(rng, red, green, held_out=held_out, wide=0.15 * own)),
+        ),
+        wind_inks=habits[int(rng.choice(len(habits), p=[0.42, 0.27, 0.07, 0.09, 0.05, 0.05, 0.05]))],
+        dragon_inks=pairs[int(rng.choice(len(pairs), p=[0.86, 0.06, 0.04, 0.04]))],
         size=float(rng.uniform(0.6, 1.0)),
-        wind_decoration=str(rng.choice(_DECORATIONS, p=[0.82, 0.04, 0.03, 0.05, 0.03, 0.03])),
-        dragon_decoration=str(rng.choice(_DECORATIONS, p=[0.82, 0.04, 0.04, 0.04, 0.03, 0.03])),
-        letters=letters,
+        wind_decoration=str(rng.choice(_DECORATIONS, p=_DECORATION_WEIGHTS)),
+        dragon_decoration=str(rng.choice(_DECORATIONS, p=_DECORATION_WEIGHTS)),
+        letters=sample_lettering(rng, "latin", "ESWNGRCFastouhrenTOUHADL", held_out=held_out),
+        wind_letters=_LETTERS[int(rng.choice(3, p=[0.7, 0.2, 0.1]))],
+        dragon_letters=_DRAGON_LETTERS[int(rng.choice(4, p=[0.4, 0.35, 0.15, 0.1]))],
     )
 
 
@@ -120,34 +152,44 @@ def character_mask(text: str, lettering: Lettering, width: float, height: float)
     """
     em = min(height, width * 1.15)
     mask = draw_text(text, lettering.family, 2 * em)
+    if lettering.slant:
+        mask = _slanted(mask, lettering.slant)
     wide = min(mask.shape[1] * lettering.stretch, 2 * width)
-    tall = min(mask.shape[0], 2 * height)
+    tall = min(mask.shape[0] / lettering.stretch**0.3, 2 * height)
     mask = np.asarray(cv2.resize(mask, (max(round(wide), 1), max(round(tall), 1)), interpolation=cv2.INTER_AREA))
     if abs(lettering.weight) > 0.4:
-        mask = _weighted(mask, lettering.weight * em / 90)
-    if lettering.outline:
-        mask = _outlined(mask, max(em / 40, 1.0))
-    return mask
+        mask = _weighted(mask, lettering.weight * em / 90, em)
+    return mask if lettering.cut == "solid" else _hollowed(mask, lettering.cut, max(em / 40, 1.0))
 
 
-def _weighted(mask: Mask, weight: float) -> Mask:
-    """Make strokes thicker (or, more gently, thinner) by about `weight` final pixels on each side."""
+def _slanted(mask: Mask, slant: float) -> Mask:
+    height, width = mask.shape
+    push = abs(slant) * height
+    matrix = np.array([[1.0, -slant, push if slant > 0 else 0.0], [0.0, 1.0, 0.0]])
+    return trimmed(np.asarray(cv2.warpAffine(mask, matrix, (width + round(push) + 1, height))))
+
+
+def _weighted(mask: Mask, weight: float, em: float) -> Mask:
+    """Make strokes thicker (or thinner) by about `weight` final pixels on each side, but never a blot or a hair."""
     size = round(abs(weight) * 2)
     if size == 0:
         return mask
     kernel = cv2.getStructuringElement(cv2.MORPH_ELLIPSE, (2 * size + 1, 2 * size + 1))
     if weight > 0:
-        return np.asarray(cv2.dilate(np.pad(mask, size), kernel))
+        thick = np.asarray(cv2.dilate(np.pad(mask, size), kernel))
+        return thick if thick.sum() < 255 * 0.42 * (2 * em) ** 2 else mask
     thin = cv2.erode(mask, kernel)
-    # A brush's finest strokes must not vanish.
-    return np.asarray(thin if thin.sum() > 0.55 * mask.sum() else mask)
+    return np.asarray(thin) if thin.sum() > 0.55 * mask.sum() else mask
 
 
-def _outlined(mask: Mask, width: float) -> Mask:
+def _hollowed(mask: Mask, cut: str, width: float) -> Mask:
+    """Keep only the edges of strokes, or take a bare line out of their middle."""
     size = max(round(width * 1.5), 1)
     padded = np.pad(mask, size)
     kernel = cv2.getStructuringElement(cv2.MORPH_ELLIPSE, (2 * size + 1, 2 * size + 1))
-    return np.asarray(cv2.subtract(cv2.dilate(padded, kernel), padded))
+    if cut == "outline":
+        return np.asarray(cv2.subtract(cv2.dilate(padded, kernel), padded))
+    return np.asarray(cv2.subtract(cv2.dilate(padded, kernel), cv2.erode(padded, kernel)))
 
 
 def draw_crak(
@@ -181,7 +223,7 @@ def draw_wind(
 ) -> None:  # fmt: skip
     """Draw east, south, west or north (0 to 3)."""
     text, lettering = style.winds[wind]
-    letter = _LETTERS[wind]
+    letter = style.wind_letters[wind]
     _draw_honour(board, text, lettering, letter, style, style.wind_decoration, inks, style.wind_inks[wind],
                  rng, centre, half, wobble)  # fmt: skip
 
@@ -192,8 +234,8 @@ def draw_dragon_character(
 ) -> None:  # fmt: skip
     """Draw the red (0) or green (1) dragon as its character."""
     text, lettering = style.dragons[dragon]
-    inks_by_dragon: tuple[InkName, InkName] = ("red", "green")
-    _draw_honour(board, text, lettering, "RG"[dragon], style, style.dragon_decoration, inks, inks_by_dragon[dragon],
+    letter, ink = style.dragon_letters[dragon], style.dragon_inks[dragon]
+    _draw_honour(board, text, lettering, letter, style, style.dragon_decoration, inks, ink,
                  rng, centre, half, wobble)  # fmt: skip
 
 
@@ -206,7 +248,8 @@ def _draw_honour(
     wide, tall = half[0] * 2 * style.size, half[1] * 2 * style.size
     if decoration.startswith("letter"):
         side = 1 if decoration == "letter below" else -1
-        board.stamp(character_mask(letter, style.letters, half[0], half[1] * 0.5), (x, y + side * half[1] * 0.74), ink)
+        room = half[0] * (1 if len(letter) < 2 else 2), half[1] * (0.5 if len(letter) < 2 else 0.3)
+        board.stamp(character_mask(letter, style.letters, *room), (x, y + side * half[1] * 0.74), ink)
         y, tall, wide = y - side * half[1] * 0.25, tall * 0.72, wide * 0.85
     elif decoration in ("circle", "double circle"):
         radius = min(half)
@@ -214,6 +257,10 @@ def _draw_honour(
         if decoration == "double circle":
             board.ring((x, y), radius * 0.9, radius * 0.03, ink)
         wide, tall = radius * 1.3, radius * 1.3
+    elif decoration == "disc":
+        board.disc((x, y), min(half), ink)
+        board.stamp(character_mask(text, lettering, min(half) * 1.3, min(half) * 1.3), (x, y), None)
+        return
     elif decoration == "frame":
         corners = np.array([(-1, -1), (1, -1), (1, 1), (-1, 1)]) * half + (x, y)
         board.line(corners, half[0] * 0.06, ink, closed=True)

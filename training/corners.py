@@ -37,6 +37,7 @@ class IndexStyle:
     suits: tuple[str, str, str] | None
     flower: str
     joker: str
+    ringed: bool
     digits: bool
     honours: bool
 
@@ -53,7 +54,7 @@ def sample_index(rng: np.random.Generator, *, held_out: bool) -> IndexStyle:
     return IndexStyle(
         place=str(rng.choice(_PLACES, p=_PLACE_WEIGHTS)) if rng.random() < 0.68 else "",
         lettering=sample_lettering(rng, "latin", "0123456789ESWN", held_out=held_out),
-        height=float(rng.uniform(0.085, 0.2)),
+        height=float(rng.uniform(0.085, 0.19) if rng.random() < 0.92 else rng.uniform(0.19, 0.3)),
         margin=(float(rng.uniform(0.03, 0.12)), float(rng.uniform(0.03, 0.1))),
         ink=None if rng.random() < 0.15 else INK_NAMES[int(rng.choice(4, p=[0.22, 0.13, 0.25, 0.4]))],
         dragons=_DRAGONS[int(rng.integers(len(_DRAGONS)))],
@@ -61,6 +62,7 @@ def sample_index(rng: np.random.Generator, *, held_out: bool) -> IndexStyle:
         suits=_SUIT_WORDS[int(rng.integers(len(_SUIT_WORDS)))] if rng.random() < 0.08 else None,
         flower=str(rng.choice(["", "", "F", "number", "number"])),
         joker=str(rng.choice(["", "", "J", "Joker"])),
+        ringed=rng.random() < 0.04,
         digits=kind > 0.06,
         honours=kind < 0.8,
     )
@@ -103,5 +105,7 @@ def draw_index(board: Artboard, face: Face, style: IndexStyle, inks: Inks, own: 
     left = WIDTH - x if right else x
     upper = HEIGHT - y if style.place.startswith("bottom") else y
     board.stamp(mask, (left, upper), ink)
+    if style.ringed and len(text) == 1:
+        board.ring((left, upper), max(wide, tall) * 0.72, 1.5, ink)
     if style.place.startswith("both"):
         board.stamp(np.asarray(cv2.flip(mask, -1)), (WIDTH - left, HEIGHT - upper), ink)

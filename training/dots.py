@@ -44,6 +44,7 @@ class DotStyle:
     others: tuple[InkName, InkName]
     fill: float
     largest: float
+    alike: bool
     one: float
     text: str
     family: str
@@ -57,8 +58,8 @@ def sample_dots(rng: np.random.Generator, *, held_out: bool) -> DotStyle:
     if rng.random() < 0.4:
         palette = ("green", "red", "blue") if rng.random() < 0.5 else ("blue", "red", "green")
     text, family = "", ""
-    if rng.random() < 0.07:
-        text = str(rng.choice(list("1DOB") if rng.random() < 0.5 else list("福壽喜一中發")))
+    if rng.random() < 0.1:
+        text = str(rng.choice(list("1DOB") if rng.random() < 0.5 else list("福壽喜一春花")))
         chosen = families("latin" if text.isascii() else "chinese", held_out=held_out, text=text)
         text, family = (text, str(rng.choice(chosen))) if chosen else ("", "")
     return DotStyle(
@@ -67,9 +68,10 @@ def sample_dots(rng: np.random.Generator, *, held_out: bool) -> DotStyle:
         places=places,
         colours=sample_colours(rng, places, palette, dots=True),
         others=(names[int(rng.integers(4))], names[int(rng.integers(4))]),
-        fill=float(rng.uniform(0.72, 1.04)),
-        largest=float(rng.uniform(0.34, 0.6)),
-        one=float(rng.uniform(0.55, 1.0)),
+        fill=float(rng.uniform(0.78, 1.05)),
+        largest=float(rng.uniform(0.36, 0.62)),
+        alike=rng.random() < 0.55,
+        one=float(rng.uniform(0.62, 1.05)),
         text=text,
         family=family,
     )
@@ -176,14 +178,17 @@ def draw_dots(
         radius, layers = _radius(spots, half, style), style.small
         spots = spots * np.minimum(1.0, (np.array(half) - radius) / np.maximum(np.abs(spots).max(axis=0), 1))
         radius = min(radius, _radius(spots, half, style))
+        if style.alike and number > 2:  # many sets cut all but their 1 and 2 with one tool
+            radius = min(radius, *(_radius(np.array(style.places[n]) * half, half, style) for n in (6, 7, 8, 9)))
     for (x, y), name in zip(spots, names, strict=True):
         shake = rng.normal(0, wobble, 3) if wobble else np.zeros(3)
         trio = (ink_of(inks, name), ink_of(inks, style.others[0]), ink_of(inks, style.others[1]))
         place = (centre[0] + x + shake[0], centre[1] + y + shake[1])
         draw_layers(board, layers, place, max(radius + shake[2] / 2, 3.0), trio)
         if number == 1 and style.text:
-            board.disc(place, radius * 0.55, None)
-            board.stamp(draw_text(style.text, style.family, radius * 1.8), place, trio[1])
+            board.ring(place, radius, radius * 0.08, trio[0])
+            board.disc(place, radius * 0.52, None)
+            board.stamp(draw_text(style.text, style.family, radius * 1.2), place, trio[1])
 
 
 def _radius(spots: Points, half: Point, style: DotStyle) -> float:

@@ -54,6 +54,9 @@ class SetStyle:
     joker: Lettering
     half: Point
     middle: Point
+    sizes: tuple[float, ...]
+    red_fives: bool
+    border: float
     held_out: bool
 
 
@@ -74,6 +77,9 @@ def sample_style(rng: np.random.Generator, *, held_out: bool = False) -> SetStyl
         joker=sample_lettering(rng, "latin", "JOKER", held_out=held_out),
         half=half,
         middle=middle,
+        sizes=tuple(float(size) for size in rng.uniform(0.84, 1.0, 6)),
+        red_fives=rng.random() < 0.1,
+        border=float(rng.uniform(0.005, 0.03)) if rng.random() < 0.02 else 0.0,
         held_out=held_out,
     )
 
@@ -81,9 +87,11 @@ def sample_style(rng: np.random.Generator, *, held_out: bool = False) -> SetStyl
 def _sample_room(rng: np.random.Generator, index: IndexStyle) -> tuple[Point, Point]:
     """Half the size of a set's artwork and its middle, in pixels: often smaller and shifted for an index."""
     scale = float(rng.uniform(0.66, 0.95))
+    if index.place and rng.random() < 0.75:
+        scale *= 1.0 - 1.1 * max(index.height - 0.05, 0.0)
     half = WIDTH / 2 * scale * float(rng.uniform(0.86, 1.0)), HEIGHT / 2 * scale * float(rng.uniform(0.88, 1.0))
     x, y = 0.0, 0.0
-    if index.place and rng.random() < 0.7:
+    if index.place and rng.random() < 0.75:
         free_x, free_y = WIDTH / 2 - half[0] - 4, HEIGHT / 2 - half[1] - 4
         side = {"top left": 1, "both left": 0, "top right": -1, "bottom left": 1, "bottom right": -1}.get(index.place, 0)
         down = -1 if index.place.startswith("bottom") else 0 if index.place.startswith("both") else 1
@@ -104,31 +112,43 @@ def draw_face(face: Face, style: SetStyle, rng: np.random.Generator, *, variant:
     """
     board = Artboard()
     _draw_artwork(board, face, style, rng, variant)
+    if style.border:
+        inset = style.border * WIDTH + 2
+        corners = np.array([(inset, inset), (WIDTH - inset, inset), (WIDTH - inset, HEIGHT - inset), (inset, HEIGHT - inset)])
+        board.line(corners, style.border * WIDTH / 2, style.inks.black, closed=True)
     draw_index(board, face, style.index, style.inks, _own_ink(face, style), variant)
     return worn(straight_alpha(handled(board.shrunk(), style.hand, rng)), style.hand, rng)
 
 
 def _draw_artwork(board: Artboard, face: Face, style: SetStyle, rng: np.random.Generator, variant: int) -> None:
-    inks, hand = style.inks, style.hand
-    place = (rng, style.middle, style.half, hand.wobble)
-    number = face.number or 0
-    if face.suit is Suit.DOT and number:
-        draw_dots(board, number, style.dots, inks, *place)
-    elif face.suit is Suit.BAM and number:
-        draw_bamboo(board, number, style.bamboo, inks, *place)
-    elif face.suit is Suit.CRAK and number:
-        draw_crak(board, number, style.craks, inks, *place)
-    elif face.kind is Kind.WIND:
-        draw_wind(board, face.index - 27, style.honours, inks, *place)
-    elif face.name == "white dragon":
-        draw_white(board, style.white, inks, style.middle, style.half)
-    elif face.kind is Kind.DRAGON:
-        draw_dragon_character(board, face.index - 31, style.honours, inks, *place)
-    elif face.kind is Kind.FLOWER:
+    inks, group = style.inks, _group(face)
+    if style.red_fives and face.number == 5 and rng.random() < 0.3:
+        inks = Inks(inks.red, inks.red, inks.red, inks.red)  # the red fives of Japanese sets
+    size = style.sizes[group]
+    half = style.half[0] * size, style.half[1] * size
+    place = (rng, style.middle, half, style.hand.wobble)
+    if face.kind is Kind.FLOWER:
         _draw_season(board, style, variant)
-    else:
+    elif face.kind is Kind.JOKER:
         mask = character_mask("JOKER", style.joker, style.half[0] * 2, style.half[1])
         board.stamp(mask, style.middle, ink_of(inks, "red"))
+    elif group == 5:
+        draw_white(board, style.white, inks, style.middle, half)
+    elif group == 4:
+        draw_dragon_character(board, face.index - 31, style.honours, inks, *place)
+    elif group == 3:
+        draw_wind(board, face.index - 27, style.honours, inks, *place)
+    elif group == 2:
+        draw_dots(board, face.number or 1, style.dots, inks, *place)
+    elif group == 1:
+        draw_crak(board, face.number or 1, style.craks, inks, *place)
+    else:
+        draw_bamboo(board, face.number or 1, style.bamboo, inks, *place)
+
+
+def _group(face: Face) -> int:
+    """0 to 2 for the suits, 3 for winds, 4 for red and green dragons, 5 for the rest: one size each in a set."""
+    return min(face.index // 9, 2) if face.index < 27 else 3 if face.index < 31 else 4 if face.index < 33 else 5
 
 
 def _draw_season(board: Artboard, style: SetStyle, variant: int) -> None:
@@ -140,7 +160,7 @@ def _draw_season(board: Artboard, style: SetStyle, variant: int) -> None:
 def _own_ink(face: Face, style: SetStyle) -> InkName:
     """The ink of a face's main artwork."""
     if face.kind is Kind.DRAGON:
-        return ("red", "green", style.white.ink)[face.index - 31]
+        return (*style.honours.dragon_inks, style.white.ink)[face.index - 31]
     if face.kind is Kind.WIND:
         return style.honours.wind_inks[face.index - 27]
     if face.suit is Suit.CRAK:

@@ -15,8 +15,11 @@ from tilewitness.training.layouts import INK_NAMES, InkName, ink_of
 
 # A held-out set never has a pattern that a training one has.
 PATTERNS: Final = {
-    False: ("plain", "double", "dashed", "cornered", "hatched", "rounded", "thick and thin", "notched", "beads"),
-    True: ("key", "scalloped", "triple", "wavy"),
+    False: (
+            "plain", "double", "dashed", "cornered", "hatched", "rounded", "thick and thin", "notched", "beads", "cut corners",
+            "curled corners", "solid band",
+    ),
+    True: ("key", "scalloped", "triple", "wavy", "chequered", "bamboo"),
 }
 _INSIDE: Final = ("白", "龍", "B", "P", "W", "0", "WHITE", "SOAP", "White", "Wh", "P0")
 
@@ -128,6 +131,24 @@ def _draw_pattern(board: Artboard, box: Box, style: WhiteStyle, width: float, in
         for corner in box.corners():
             way = np.sign(np.array(box.centre) - corner) * np.array(box.half) * (0.35 + style.corner)
             board.line(np.array([corner + (way[0], 0), corner, corner + (0, way[1])]), width * 1.3, ink)
+    elif pattern == "cut corners":
+        board.line(box.corners(), width, ink, closed=True)
+        board.line(box.smaller(gap).rounded(radius)[[0, 6, 7, 13, 14, 20, 21, 27]], width, inner, closed=True)
+    elif pattern == "curled corners":
+        board.line(box.corners(), width, ink, closed=True)
+        for corner in box.smaller(gap).corners():
+            way = np.sign(np.array(box.centre) - corner)
+            turn = np.linspace(0, 5.5, 16)
+            curl = np.stack([np.cos(turn), np.sin(turn)], axis=1) * (gap + radius) * np.linspace(0.9, 0.1, 16)[:, None]
+            board.line(corner + (curl + (gap + radius) * 0.6) * way, width * 0.9, inner)
+    elif pattern == "solid band":
+        board.polygon(box.corners(), ink)
+        board.polygon(box.smaller(gap * 1.2).rounded(radius, inwards=style.corner > 0.25), None)
+    elif pattern == "bamboo":
+        board.line(box.corners(), width * 2, ink, closed=True)
+        for x, y in box.walk(gap * 2.2):
+            board.disc((float(x), float(y)), width * 1.7, ink)
+            board.disc((float(x), float(y)), width * 0.5, None)
     elif pattern == "beads":
         for x, y in box.walk(gap * 1.1):
             board.disc((float(x), float(y)), gap * 0.42, ink)
@@ -136,7 +157,7 @@ def _draw_pattern(board: Artboard, box: Box, style: WhiteStyle, width: float, in
 
 
 def _draw_band(board: Artboard, box: Box, style: WhiteStyle, width: float, ink: RGB, inner: RGB) -> None:
-    """Patterns between two borders: dashes, hatching, a key fret, scallops, a wave."""
+    """Patterns between two borders: dashes, hatching, a key fret, squares, scallops, a wave."""
     gap = max(style.apart * box.half[0], 6.0)
     outer, middle = box.walk(gap), box.smaller(gap)
     if style.pattern == "dashed":
@@ -158,6 +179,11 @@ def _draw_band(board: Artboard, box: Box, style: WhiteStyle, width: float, ink: 
     board.line(middle.corners(), width, inner, closed=True)
     scale = np.array(middle.half) / np.array(box.half)
     inside = (outer - box.centre) * scale + box.centre
+    if style.pattern == "chequered":
+        for index in range(0, len(outer) - 1, 2):
+            square = np.array([outer[index], outer[index + 1], inside[index + 1], inside[index]])
+            board.polygon(square, ink)
+        return
     if style.pattern == "hatched":
         for start, end in zip(outer, np.roll(inside, -1, axis=0), strict=True):
             board.line(np.array([start, end]), max(width * 0.7, 0.8), ink)

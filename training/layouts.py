@@ -18,10 +18,9 @@ InkName = Literal["red", "green", "blue", "black"]
 Place = tuple[float, float]
 INK_NAMES: Final[tuple[InkName, ...]] = ("red", "green", "blue", "black")
 
-_SQUARE: Final = ((-0.56, -0.6), (0.56, -0.6), (-0.56, 0.6), (0.56, 0.6))
 _CLASSIC_DOTS: Final = {2: "rows", 3: "rows", 4: "diagonal", 5: "centre", 6: "top", 7: "halves", 8: "one", 9: "rows"}
-_CLASSIC_BAMS: Final = {2: "one", 3: "one", 4: "one", 5: "centre", 6: "one", 7: "top", 8: "one", 9: "columns"}
-RULES: Final = ("one", "rows", "columns", "alternate", "centre", "top", "diagonal", "halves", "middle column")
+_CLASSIC_BAMS: Final = {2: "one", 3: "one", 4: "one", 5: "centre", 6: "one", 7: "top and middle", 8: "one", 9: "columns"}
+RULES: Final = ("one", "rows", "columns", "alternate", "centre", "top", "diagonal", "halves", "middle column", "top and middle")
 
 
 def ink_of(inks: Inks, name: InkName) -> RGB:
@@ -30,41 +29,58 @@ def ink_of(inks: Inks, name: InkName) -> RGB:
 
 
 def sample_dot_places(rng: np.random.Generator) -> dict[int, tuple[Place, ...]]:
-    """Fix one set's layouts of 1 to 9 dots."""
-    turn = 1 if rng.random() < 0.6 else -1
-    slant = float(rng.uniform(0.1, 0.28))
-    two = _two_dots(rng)
-    gap = float(rng.uniform(0.0, 0.28))
-    three = [(-0.64 * turn, -0.66), (0.0, 0.0), (0.64 * turn, 0.66)]
-    if rng.random() < 0.05:
-        three = [(0.0, -0.7), (0.0, 0.0), (0.0, 0.7)]
-    seven_top = [(-0.64, -0.68 - slant * turn), (0.0, -0.68), (0.64, -0.68 + slant * turn)]
-    seven = [*seven_top, *((x, y) for y in (0.16 + gap / 4, 0.78) for x in (-0.44, 0.44))]
-    nine_rise = float(rng.uniform(0.62, 0.72))
+    """Fix one set's layouts of 1 to 9 dots, from spread over the face to huddled in groups that touch."""
+    wide, high = float(rng.uniform(0.5, 0.72)), float(rng.uniform(0.52, 0.74))
+    square = _block((-wide, wide), (-high, high))
+    near = float(rng.uniform(0.28, 0.46))
+    low = near / float(rng.uniform(1.15, 1.45)) if rng.random() < 0.6 else float(rng.uniform(0.26, 0.36))
+    top, rise = -float(rng.uniform(0.66, 0.8)), 0.78 - low
+    six_top = near if rng.random() < 0.7 else min(near * 1.3, 0.5)
+    step = min(low, 0.26) if rng.random() < 0.5 else 0.26
+    column = min(2 * near * float(rng.uniform(0.92, 1.1)), 0.72)
+    nine = low * 2 if rng.random() < 0.4 else float(rng.uniform(0.58, 0.74))
     return {
         1: ((0.0, 0.0),),
-        2: two,
-        3: tuple(three),
-        4: _SQUARE,
-        5: (*_SQUARE[:2], (0.0, 0.0), *_SQUARE[2:]),
-        6: tuple((x, y) for y in (-0.72, gap, 0.72) for x in (-0.45, 0.45)),
-        7: tuple(seven),
-        8: tuple((x, y) for y in (-0.78, -0.26, 0.26, 0.78) for x in (-0.42, 0.42)),
-        9: tuple((x, y) for y in (-nine_rise, 0.0, nine_rise) for x in (-0.66, 0.0, 0.66)),
+        2: _two_dots(rng),
+        3: _three_dots(rng, wide, high),
+        4: square,
+        5: (*square[:2], (0.0, 0.0), *square[2:]),
+        6: (*_block((-six_top, six_top), (top,)), *_block((-near, near), (rise - low, rise + low))),
+        7: (*_slanted(rng, top), *_block((-near, near), (rise - low, rise + low))),
+        8: _block((-near, near), (-3 * step, -step, step, 3 * step)),
+        9: _block((-column, 0.0, column), (-nine, 0.0, nine)),
     }
 
 
+def _block(columns: tuple[float, ...], rows: tuple[float, ...]) -> tuple[Place, ...]:
+    return tuple((x, y) for y in rows for x in columns)
+
+
 def _two_dots(rng: np.random.Generator) -> tuple[Place, ...]:
-    apart = float(rng.uniform(0.45, 0.62))
+    apart = float(rng.uniform(0.36, 0.66))
     if rng.random() < 0.06:
         side = float(rng.choice([-0.45, 0.45]))
         return (-side, -apart), (side, apart)
     return (0.0, -apart), (0.0, apart)
 
 
+def _three_dots(rng: np.random.Generator, wide: float, high: float) -> tuple[Place, ...]:
+    if rng.random() < 0.05:
+        return (0.0, -high), (0.0, 0.0), (0.0, high)
+    turn = 1 if rng.random() < 0.65 else -1
+    return (-wide * turn, -high), (0.0, 0.0), (wide * turn, high)
+
+
+def _slanted(rng: np.random.Generator, top: float) -> tuple[Place, ...]:
+    """The upper three of a 7: falling to the right, or less often to the left."""
+    turn = 1 if rng.random() < 0.8 else -1
+    slant, wide = float(rng.uniform(0.1, 0.27)), float(rng.uniform(0.5, 0.7))
+    return (-wide, top - slant * turn + 0.04), (0.0, top + 0.04), (wide, top + slant * turn + 0.04)
+
+
 @dataclass(frozen=True, slots=True)
 class Stick:
-    """One bamboo stick: its middle, its length (2 fills the box) and its lean in degrees, clockwise."""
+    """One bamboo stick: its middle, its height (2 fills the box), and how far its foot is right of its head."""
 
     x: float
     y: float
@@ -119,28 +135,35 @@ def _seven(rng: np.random.Generator, tall: float, short: float) -> tuple[Stick, 
 
 
 def _eight(rng: np.random.Generator, tall: float, short: float) -> tuple[Stick, ...]:
-    habit, lean = rng.random(), float(rng.uniform(16, 34))
-    if habit < 0.62:
-        # An M over a W (or the reverse): upright outside, leaning inside.
-        way = 1 if rng.random() < 0.7 else -1
-        inner, outer = float(rng.uniform(0.2, 0.28)), float(rng.uniform(0.66, 0.8))
-        if rng.random() < 0.2:
-            outer_lean, outer = -lean, 0.66  # zigzag: the outer ones lean too
-        else:
-            outer_lean = 0.0
-        return tuple(
-            stick
-            for y, turn in ((-0.5, way), (0.5, -way))
-            for stick in (
-                Stick(-outer, y, tall, outer_lean * turn),
-                Stick(-inner, y, tall, -lean * turn),
-                Stick(inner, y, tall, lean * turn),
-                Stick(outer, y, tall, -outer_lean * turn),
-            )
-        )
-    if habit < 0.82:
+    habit = rng.random()
+    if habit < 0.7:
+        return _mirrored(_zigzag(rng, -0.5, tall, 1 if rng.random() < 0.6 else -1))
+    if habit < 0.85:
         return (*_row(4, 0.76, -0.5, tall), *_row(4, 0.76, 0.5, tall))
     return (*_row(3, 0.68, -0.67, short), *_row(2, 0.36, 0.0, short), *_row(3, 0.68, 0.67, short))
+
+
+def _zigzag(rng: np.random.Generator, y: float, tall: float, way: int) -> tuple[Stick, ...]:
+    """Four sticks as an M (`way` 1) or a W: upright outside, or all leaning."""
+    outer = float(rng.uniform(0.62, 0.8))
+    if rng.random() < 0.2:
+        spots, leans = (-0.72, -0.24, 0.24, 0.72), (-1, 1, -1, 1)
+        return tuple(Stick(x, y, tall, 0.4 * lean * way) for x, lean in zip(spots, leans, strict=True))
+    # The inner sticks reach from the outer ones' ends to the middle, or stop short of either.
+    reach = float(rng.uniform(0.5, 0.95)) * outer
+    inner = outer / 2 * float(rng.uniform(0.85, 1.0))
+    low = tall * float(rng.uniform(0.8, 1.0))
+    return (
+        Stick(-outer, y, tall),
+        Stick(-inner, y, low, reach * way),
+        Stick(inner, y, low, -reach * way),
+        Stick(outer, y, tall),
+    )
+
+
+def _mirrored(upper: tuple[Stick, ...]) -> tuple[Stick, ...]:
+    """A row and its mirror image below."""
+    return (*upper, *(Stick(stick.x, -stick.y, stick.length, -stick.lean) for stick in upper))
 
 
 def _nine(rng: np.random.Generator, short: float) -> tuple[Stick, ...]:
@@ -177,5 +200,6 @@ def _slots(rule: str, spots: tuple[Place, ...]) -> list[int]:
         "diagonal": lambda i, x, y: int(x * y > 0),
         "halves": lambda i, x, y: int(y > -0.2),
         "middle column": lambda i, x, y: int(abs(x) < 0.05),
+        "top and middle": lambda i, x, y: 1 if y <= top else 2 if abs(x) < 0.05 else 0,
     }
     return [answers[rule](i, x, y) for i, (x, y) in enumerate(spots)]
