@@ -77,6 +77,18 @@ def straight_alpha(premultiplied: NDArray[np.uint8]) -> NDArray[np.uint8]:
     return np.asarray(cv2.merge([*colours, alpha]))
 
 
+def premultiplied(straight: NDArray[np.uint8]) -> NDArray[np.uint8]:
+    """Multiply colour by alpha: what pictures are combined as."""
+    alpha = straight[:, :, 3]
+    return np.asarray(cv2.multiply(straight, cv2.merge([alpha, alpha, alpha, np.full_like(alpha, 255)]), scale=1 / 255))
+
+
+def laid_over(upper: NDArray[np.uint8], lower: NDArray[np.uint8]) -> NDArray[np.uint8]:
+    """Lay one premultiplied picture over another."""
+    clear = cv2.bitwise_not(upper[:, :, 3])
+    return np.asarray(cv2.add(upper, cv2.multiply(lower, cv2.merge([clear] * 4), scale=1 / 255)))
+
+
 def _colour(ink: RGB | None) -> tuple[int, int, int, int]:
     return (0, 0, 0, 0) if ink is None else (*ink, 255)
 

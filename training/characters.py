@@ -176,10 +176,10 @@ def _weighted(mask: Mask, weight: float, em: float) -> Mask:
         return mask
     kernel = cv2.getStructuringElement(cv2.MORPH_ELLIPSE, (2 * size + 1, 2 * size + 1))
     if weight > 0:
-        thick = np.asarray(cv2.dilate(np.pad(mask, size), kernel))
+        thick = np.asarray(cv2.dilate(np.pad(mask, size), kernel), np.uint8)
         return thick if thick.sum() < 255 * 0.42 * (2 * em) ** 2 else mask
-    thin = cv2.erode(mask, kernel)
-    return np.asarray(thin) if thin.sum() > 0.55 * mask.sum() else mask
+    thin = np.asarray(cv2.erode(mask, kernel), np.uint8)
+    return thin if thin.sum() > 0.55 * mask.sum() else mask
 
 
 def _hollowed(mask: Mask, cut: str, width: float) -> Mask:

@@ -16,7 +16,15 @@ import numpy as np
 from numpy.typing import NDArray
 
 from tilewitness.engine.faces import FACES, Face, Kind, Suit
-from tilewitness.training.artboard import HEIGHT, WIDTH, Artboard, Point, straight_alpha
+from tilewitness.training.artboard import (
+    HEIGHT,
+    WIDTH,
+    Artboard,
+    Point,
+    laid_over,
+    premultiplied,
+    straight_alpha,
+)
 from tilewitness.training.bamboo import BambooStyle, draw_bamboo, sample_bamboo
 from tilewitness.training.characters import (
     CrakStyle,
@@ -35,12 +43,28 @@ from tilewitness.training.dots import DotStyle, draw_dots, sample_dots
 from tilewitness.training.frames import WhiteStyle, draw_white, sample_white
 from tilewitness.training.inks import Inks, sample_inks
 from tilewitness.training.layouts import InkName, ink_of
+from tilewitness.training.pictures import (
+    DragonFace,
+    PictureStyle,
+    draw_bird,
+    draw_dragon,
+    draw_flower,
+    draw_joker,
+    sample_pictures,
+)
 from tilewitness.training.wear import HandStyle, handled, sample_hand, worn
 
 
 @dataclass(frozen=True, slots=True)
 class SetStyle:
-    """All that is fixed for one physical set."""
+    """All that is fixed for one physical set: its inks, every suit's artwork, and the room that it fills.
+
+    Attributes:
+        drawn: names of the faces that are pictures here; "red dragon" is one in most American sets.
+        half, middle: half the size of the artwork's room and its middle, in pixels.
+        sizes: parts of that room which bams, craks, dots, winds, dragons and the rest fill.
+        border: thickness of a line around every face, as a part of its width; 0 for none.
+    """
 
     inks: Inks
     dots: DotStyle
@@ -50,8 +74,9 @@ class SetStyle:
     white: WhiteStyle
     index: IndexStyle
     hand: HandStyle
+    pictures: PictureStyle
+    drawn: frozenset[str]
     flower: Lettering
-    joker: Lettering
     half: Point
     middle: Point
     sizes: tuple[float, ...]
@@ -64,8 +89,9 @@ def sample_style(rng: np.random.Generator, *, held_out: bool = False) -> SetStyl
     """Fix one physical set; `held_out` sets use only families of artwork that the others never use."""
     index = sample_index(rng, held_out=held_out)
     half, middle = _sample_room(rng, index)
+    inks = sample_inks(rng)
     return SetStyle(
-        inks=sample_inks(rng),
+        inks=inks,
         dots=sample_dots(rng, held_out=held_out),
         bamboo=sample_bamboo(rng, held_out=held_out),
         craks=sample_craks(rng, held_out=held_out),
@@ -74,7 +100,8 @@ def sample_style(rng: np.random.Generator, *, held_out: bool = False) -> SetStyl
         index=index,
         hand=sample_hand(rng),
         flower=sample_lettering(rng, "chinese", "春夏秋冬梅菊竹", held_out=held_out),
-        joker=sample_lettering(rng, "latin", "JOKER", held_out=held_out),
+        pictures=sample_pictures(rng, held_out=held_out),
+        drawn=_sample_drawn(rng, inks, index),
         half=half,
         middle=middle,
         sizes=tuple(float(size) for size in rng.uniform(0.84, 1.0, 6)),
@@ -82,6 +109,22 @@ def sample_style(rng: np.random.Generator, *, held_out: bool = False) -> SetStyl
         border=float(rng.uniform(0.005, 0.03)) if rng.random() < 0.02 else 0.0,
         held_out=held_out,
     )
+
+
+def _sample_drawn(rng: np.random.Generator, inks: Inks, index: IndexStyle) -> frozenset[str]:
+    """Which faces are pictures. Dragons that share one picture need inks far apart, or letters, to be told."""
+    drawn = {"joker"}
+    if rng.random() < 0.95:
+        drawn.add("1 bam")
+    if rng.random() < 0.96:
+        drawn.add("flower")
+    lettered = bool(index.place) and index.honours
+    apart = float(np.linalg.norm(np.subtract(inks.red, inks.green)))
+    if rng.random() < 0.42 and (lettered or apart > 110):
+        drawn |= {"red dragon", "green dragon"}
+        if lettered and rng.random() < 0.3:
+            drawn.add("white dragon")
+    return frozenset(drawn)
 
 
 def _sample_room(rng: np.random.Generator, index: IndexStyle) -> tuple[Point, Point]:
@@ -111,27 +154,45 @@ def draw_face(face: Face, style: SetStyle, rng: np.random.Generator, *, variant:
         uint8 (256, 192, 4), straight-alpha RGBA, artwork upright, transparent where the bare body shows.
     """
     board = Artboard()
-    _draw_artwork(board, face, style, rng, variant)
+    if face.name not in style.drawn:
+        _draw_artwork(board, face, style, rng, variant)
     if style.border:
         inset = style.border * WIDTH + 2
         corners = np.array([(inset, inset), (WIDTH - inset, inset), (WIDTH - inset, HEIGHT - inset), (inset, HEIGHT - inset)])
         board.line(corners, style.border * WIDTH / 2, style.inks.black, closed=True)
     draw_index(board, face, style.index, style.inks, _own_ink(face, style), variant)
-    return worn(straight_alpha(handled(board.shrunk(), style.hand, rng)), style.hand, rng)
+    drawing = board.shrunk()
+    if face.name in style.drawn:
+        drawing = laid_over(drawing, _picture(face, style, rng, variant))
+    return worn(straight_alpha(handled(drawing, style.hand, rng)), style.hand, rng)
+
+
+def _picture(face: Face, style: SetStyle, rng: np.random.Generator, variant: int) -> NDArray[np.uint8]:
+    """A picture face, premultiplied, shrunk and moved into the set's room."""
+    pictures, inks = style.pictures, style.inks
+    if face.kind is Kind.FLOWER:
+        picture = draw_flower(pictures, inks, rng, variant=variant)
+    elif face.kind is Kind.JOKER:
+        picture = draw_joker(pictures, inks, rng, variant=variant)
+    elif face.kind is Kind.DRAGON:
+        dragon: tuple[DragonFace, DragonFace, DragonFace] = ("red", "green", "white")
+        picture = draw_dragon(pictures, inks, rng, face=dragon[face.index - 31])
+    else:
+        picture = draw_bird(pictures, inks, rng)
+    scale = min(1.0, 1.08 * max(style.half[0] / (WIDTH / 2), style.half[1] / (HEIGHT / 2)))
+    x, y = style.middle[0] - scale * WIDTH / 2, style.middle[1] - scale * HEIGHT / 2
+    matrix = np.array([[scale, 0.0, x], [0.0, scale, y]])
+    return np.asarray(cv2.warpAffine(premultiplied(picture), matrix, (WIDTH, HEIGHT), flags=cv2.INTER_AREA))
 
 
 def _draw_artwork(board: Artboard, face: Face, style: SetStyle, rng: np.random.Generator, variant: int) -> None:
     inks, group = style.inks, _group(face)
     if style.red_fives and face.number == 5 and rng.random() < 0.3:
         inks = Inks(inks.red, inks.red, inks.red, inks.red)  # the red fives of Japanese sets
-    size = style.sizes[group]
-    half = style.half[0] * size, style.half[1] * size
+    half = style.half[0] * style.sizes[group], style.half[1] * style.sizes[group]
     place = (rng, style.middle, half, style.hand.wobble)
     if face.kind is Kind.FLOWER:
         _draw_season(board, style, variant)
-    elif face.kind is Kind.JOKER:
-        mask = character_mask("JOKER", style.joker, style.half[0] * 2, style.half[1])
-        board.stamp(mask, style.middle, ink_of(inks, "red"))
     elif group == 5:
         draw_white(board, style.white, inks, style.middle, half)
     elif group == 4:
