@@ -1,0 +1,216 @@
+"""Measure the whole camera pipeline on a folder of photos with truth.
+
+    python -m tilewitness.training.evaluate FOLDER... [--errors OUT.png]
+
+A folder holds photos and a `truth.json`: {"photos": [{"file", "size", "tiles": [{"quad", "label", "row",
+"col", "skip"}]}]}. Quads are four corners clockwise from the artwork's own top-left; labels are face names
+or "blank"; a tile with "skip" is neither a miss nor a false alarm, nor is a blank one, which has no name.
+"""
+
+from __future__ import annotations
+
+import argparse
+import json
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+import cv2
+import numpy as np
+from numpy.typing import NDArray
+
+from tilewitness.vision.read import read_photo
+from tilewitness.vision.reading import Reading, Tile
+
+OVERLAP = 0.6
+"""Intersection over union of two quads that counts as finding the tile."""
+
+SURE = 0.9
+
+
+@dataclass(frozen=True, slots=True)
+class Truth:
+    """One tile as it really is."""
+
+    quad: NDArray[np.float32]
+    label: str
+    row: int
+    place: int
+    counts: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Scored:
+    """One photo measured: pairs of truth and reading, what was missed, what was invented."""
+
+    file: Path
+    pairs: tuple[tuple[Truth, Tile], ...]
+    missed: tuple[Truth, ...]
+    extra: tuple[Tile, ...]
+
+    @property
+    def wrong(self) -> tuple[tuple[Truth, Tile], ...]:
+        """Found tiles with another name than the true one."""
+        return tuple(pair for pair in self.pairs if pair[0].label != pair[1].face.name)
+
+    @property
+    def in_order(self) -> bool:
+        """Rows and reading order are exactly the true ones, over the tiles that were found."""
+        places = [(tile.row, tile.place) for _, tile in self._by_truth()]
+        rows = [truth.row for truth, _ in self._by_truth()]
+        same_rows = all(
+            (a == b) == (p[0] == q[0]) for a, b, p, q in zip(rows, rows[1:], places, places[1:], strict=False)
+        )
+        return places == sorted(places) and same_rows
+
+    @property
+    def perfect(self) -> bool:
+        """Every tile found and named, none invented, all in order."""
+        return not (self.missed or self.extra or self.wrong) and self.in_order
+
+    def _by_truth(self) -> list[tuple[Truth, Tile]]:
+        return sorted(self.pairs, key=lambda pair: (pair[0].row, pair[0].place))
+
+
+def overlap(first: NDArray[np.float32], second: NDArray[np.float32]) -> float:
+    """Intersection over union of two convex quads."""
+    shared, _ = cv2.intersectConvexConvex(first, second)
+    union = cv2.contourArea(first) + cv2.contourArea(second) - shared
+    return float(shared / union) if union > 0 else 0.0
+
+
+def score(file: Path, truths: Sequence[Truth], reading: Reading) -> Scored:
+    """Match truth and reading one to one, best overlap first."""
+    candidates = sorted(
+        (
+            (overlap(truth.quad, tile.quad), t, r)
+            for t, truth in enumerate(truths)
+            for r, tile in enumerate(reading.tiles)
+            if np.abs(truth.quad.mean(0) - tile.quad.mean(0)).max() < np.ptp(truth.quad, axis=0).max()
+        ),
+        reverse=True,
+    )
+    of_truth: dict[int, int] = {}
+    taken: set[int] = set()
+    for share, t, r in candidates:
+        if share >= OVERLAP and t not in of_truth and r not in taken:
+            of_truth[t] = r
+            taken.add(r)
+    counted = [t for t, truth in enumerate(truths) if truth.counts]
+    return Scored(
+        file,
+        tuple((truths[t], reading.tiles[of_truth[t]]) for t in counted if t in of_truth),
+        tuple(truths[t] for t in counted if t not in of_truth),
+        tuple(tile for r, tile in enumerate(reading.tiles) if r not in taken),
+    )
+
+
+def truths_of(photo: dict[str, Any]) -> list[Truth]:
+    """The tiles of one photo in a truth file."""
+    return [
+        Truth(
+            np.array(tile["quad"], np.float32),
+            tile["label"],
+            tile["row"],
+            tile["col"],
+            not tile["skip"] and tile["label"] != "blank",
+        )
+        for tile in photo["tiles"]
+    ]
+
+
+def measure(folder: Path) -> Iterator[Scored]:
+    """Read and score every photo of a folder."""
+    for photo in json.loads((folder / "truth.json").read_text())["photos"]:
+        file = folder / photo["file"]
+        yield score(file, truths_of(photo), read_photo(file))
+
+
+def calibration_error(confidences: Sequence[float], right: Sequence[bool], bins: int = 15) -> float:
+    """Expected calibration error. Source: Guo et al. 2017, "On Calibration of Modern Neural Networks"."""
+    sure, good = np.array(confidences), np.array(right, float)
+    bin_of = np.clip(np.ceil(sure * bins) - 1, 0, bins - 1)
+    gaps = [abs(sure[bin_of == b].mean() - good[bin_of == b].mean()) * (bin_of == b).mean() for b in set(bin_of)]
+    return float(sum(gaps))
+
+
+def corner_error(pair: tuple[Truth, Tile]) -> float:
+    """Mean distance of the four corners, as a share of the tile's height, whichever way up it was read."""
+    truth, tile = pair[0].quad, pair[1].quad
+    height = np.linalg.norm(truth[[0, 1]].mean(0) - truth[[2, 3]].mean(0))
+    off = min(np.linalg.norm(truth - np.roll(tile, turn, axis=0), axis=1).mean() for turn in range(4))
+    return float(off / height)
+
+
+def report(scored: Sequence[Scored]) -> dict[str, float]:
+    """The figures of the model card, as shares of one."""
+    pairs = [pair for photo in scored for pair in photo.pairs]
+    wrong = [pair for photo in scored for pair in photo.wrong]
+    missed = sum(len(photo.missed) for photo in scored)
+    extra = sum(len(photo.extra) for photo in scored)
+    confidences = [tile.confidence for _, tile in pairs]
+    right = [truth.label == tile.face.name for truth, tile in pairs]
+    total = len(pairs) + missed
+    sure = [good for good, confidence in zip(right, confidences, strict=True) if confidence >= SURE]
+    return {
+        "photos": len(scored),
+        "tiles": total,
+        "found": len(pairs) / max(total, 1),
+        "extra": extra / max(total, 1),
+        "named right of found": 1 - len(wrong) / max(len(pairs), 1),
+        "right end to end": (len(pairs) - len(wrong)) / max(total, 1),
+        "rows and order right": sum(photo.in_order for photo in scored) / max(len(scored), 1),
+        "photos perfect": sum(photo.perfect for photo in scored) / max(len(scored), 1),
+        "mean corner error": float(np.mean([corner_error(pair) for pair in pairs])) if pairs else 0.0,
+        "calibration error": calibration_error(confidences, right) if pairs else 0.0,
+        f"wrong at {SURE} or more": 1 - sum(sure) / max(len(sure), 1),
+    }
+
+
+def error_sheet(scored: Sequence[Scored]) -> NDArray[np.uint8]:
+    """Every misnamed tile as the reader saw it, with its true name and what was said."""
+    from tilewitness.vision.photo import open_photo
+    from tilewitness.vision.straighten import straighten
+
+    cells = []
+    for photo in scored:
+        image = open_photo(photo.file).in_full()
+        for truth, tile in photo.wrong:
+            face = cv2.resize(straighten(image, tile.quad[None])[0], (144, 192))
+            cell = np.full((236, 190, 3), 255, np.uint8)
+            cell[:192, 23:167] = face
+            for line, text in enumerate((truth.label, f"-> {tile.face.name} {tile.confidence:.2f}")):
+                cv2.putText(cell, text, (2, 208 + 16 * line), cv2.FONT_HERSHEY_SIMPLEX, 0.45, (0, 0, 0), 1)
+            cells.append(cell)
+    columns = 8
+    cells += [np.full((236, 190, 3), 255, np.uint8)] * (-len(cells) % columns or (columns if not cells else 0))
+    return np.vstack([np.hstack(cells[i : i + columns]) for i in range(0, len(cells), columns)])
+
+
+def main() -> None:
+    parser = argparse.ArgumentParser(description="Measure the camera pipeline on photos with truth.")
+    parser.add_argument("folders", type=Path, nargs="+")
+    parser.add_argument("--errors", type=Path, help="write a sheet of every misnamed tile to this PNG")
+    given = parser.parse_args()
+    everything: list[Scored] = []
+    for folder in given.folders:
+        scored = list(measure(folder))
+        everything += scored
+        print(f"{folder.name}")
+        for photo in scored:
+            wrong = Counter(f"{truth.label} as {tile.face.name}" for truth, tile in photo.wrong)
+            listed = ", ".join(f"{name} ×{count}" if count > 1 else name for name, count in wrong.most_common())
+            print(
+                f"  {photo.file.name:14s} found {len(photo.pairs):3d}, missed {len(photo.missed):2d}, "
+                f"extra {len(photo.extra):2d}, {'in order' if photo.in_order else 'NOT in order'}  {listed}"
+            )
+        for name, value in report(scored).items():
+            print(f"  {name:24s} {value:.0f}" if name in ("photos", "tiles") else f"  {name:24s} {value:.2%}")
+    if given.errors:
+        cv2.imwrite(str(given.errors), error_sheet(everything))
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,124 @@
+"""Train the reader on faces cut from rendered scenes.
+
+    python -m tilewitness.training.train_reader SHARDS RUN [--held-out SHARDS] [--from RUN/weights.pt] [--set key=value…]
+"""
+
+from __future__ import annotations
+
+import argparse
+from pathlib import Path
+
+import torch
+from torch import Tensor
+from torch.nn import functional as F
+
+from tilewitness.training.light import relit
+from tilewitness.training.nets import Reader
+from tilewitness.training.pool import FaceSampler, ScenePool
+from tilewitness.training.runs import Average, Run, optimizer, rate_at, settings
+from tilewitness.training.shards import NO_FACE
+
+CLASSES = NO_FACE + 1
+
+
+def main() -> None:
+    parser = argparse.ArgumentParser(description="Train the reader on faces cut from rendered scenes.")
+    parser.add_argument("shards", type=Path)
+    parser.add_argument("run", type=Path)
+    parser.add_argument("--held-out", type=Path)
+    parser.add_argument("--from", dest="start", type=Path)
+    parser.add_argument("--set", dest="overrides", nargs="*", default=[], metavar="key=value")
+    given = parser.parse_args()
+    chosen = settings("reader", given.overrides)
+    device = torch.device("cuda" if torch.cuda.is_available() else "cpu")
+    torch.manual_seed(chosen["seed"])
+    rng = torch.Generator(device).manual_seed(chosen["seed"])
+    run = Run(given.run, chosen)
+    pool = ScenePool(given.shards, chosen["pool"], device)
+    pool.refresh()
+    sampler = FaceSampler(pool, no_face=chosen["no_face"])
+    network = Reader(CLASSES).to(device, memory_format=torch.channels_last)
+    if given.start:
+        network.load_state_dict(torch.load(given.start, map_location=device)["network"])
+    average = Average(network, chosen["average"])
+    steps = optimizer(network, chosen["rate"], chosen["decay"])
+    step, refreshed, reported = 0, run.seconds, run.seconds
+    while (gone := run.seconds / 60 / chosen["minutes"]) < 1:
+        for group in steps.param_groups:
+            group["lr"] = rate_at(gone, chosen["rate"])
+        faces = sampler.draw(chosen["batch"], jitter=chosen["jitter"], rng=rng)
+        pictures = relit(faces.pictures, rng).permute(0, 2, 3, 1)
+        with torch.autocast(device.type, torch.bfloat16):
+            logits, turned, _ = network(pictures)
+        total = loss(logits.float(), turned.float(), faces.labels, faces.upside_down)
+        steps.zero_grad(set_to_none=True)
+        total.backward()
+        torch.nn.utils.clip_grad_norm_(network.parameters(), 5.0)
+        steps.step()
+        average.update(network)
+        step += 1
+        if run.seconds - refreshed > 8 and pool.refresh(most=60):
+            sampler.update()
+            refreshed = run.seconds
+        if run.seconds - reported > 15:
+            reported = run.seconds
+            right = (logits.argmax(-1) == faces.labels).float().mean().item()
+            run.log(step=step, scenes=pool.filled, loss=total.item(), right=right)
+    network.load_state_dict(average.state)
+    network.eval()
+    temperature = 1.0
+    if given.held_out:
+        held_out = ScenePool.whole(given.held_out, device)
+        logits, labels = answers(network, held_out, rng)
+        temperature = best_temperature(logits, labels)
+        right = (logits.argmax(-1) == labels).float()
+        run.log(step=step, scenes=pool.filled, held_out_right=right.mean().item(), temperature=temperature)
+        confusions(logits, labels, run.folder / "confusions.txt")
+    torch.save({"network": average.state, "temperature": temperature}, run.folder / "weights.pt")
+
+
+def loss(logits: Tensor, turned: Tensor, labels: Tensor, upside_down: Tensor) -> Tensor:
+    """Cross entropy of the face plus that of the way up, which is only asked of real faces."""
+    way_up = F.binary_cross_entropy_with_logits(turned, upside_down.float(), reduction="none")
+    return F.cross_entropy(logits, labels) + 0.3 * (way_up * (labels != NO_FACE)).mean()
+
+
+@torch.no_grad()
+def answers(network: Reader, pool: ScenePool, rng: torch.Generator, *, batches: int = 40) -> tuple[Tensor, Tensor]:
+    """Logits and labels of faces in artwork and light unseen in training."""
+    sampler = FaceSampler(pool, no_face=0.05)
+    logits, labels = [], []
+    for _ in range(batches):
+        faces = sampler.draw(512, jitter=0.015, rng=rng)
+        logits.append(network(relit(faces.pictures, rng, strength=0.5).permute(0, 2, 3, 1))[0].float())
+        labels.append(faces.labels)
+    return torch.cat(logits), torch.cat(labels)
+
+
+def best_temperature(logits: Tensor, labels: Tensor) -> float:
+    """The divisor of the logits that makes confidences honest. Source: Guo et al. 2017, section 4.2."""
+    choices = torch.linspace(0.5, 4.0, 71)
+    losses = [F.cross_entropy(logits / float(choice), labels).item() for choice in choices]
+    return float(choices[losses.index(min(losses))])
+
+
+def confusions(logits: Tensor, labels: Tensor, path: Path) -> None:
+    """Write each class's share of right answers and its commonest wrong ones."""
+    from tilewitness.engine.faces import NAMES
+
+    names = [*NAMES, "no face"]
+    said = logits.argmax(-1)
+    lines = []
+    for label, name in enumerate(names):
+        mine = said[labels == label]
+        if not len(mine):
+            continue
+        wrong = torch.bincount(mine[mine != label], minlength=CLASSES)
+        worst = wrong.argsort(descending=True)[:4].tolist()
+        listed = ", ".join(f"{names[i]} {int(wrong[i])}" for i in worst if wrong[i])
+        lines.append(f"{name:14s} {(mine == label).float().mean().item():.4f} of {len(mine):5d}   {listed}")
+    path.write_text("\n".join(lines) + "\n")
+
+
+if __name__ == "__main__":
+    main()
