@@ -21,7 +21,7 @@ def relit(pictures: Tensor, rng: torch.Generator, *, strength: float = 1.0) -> T
         return uniform(0, 1, 1, 1, 1) < share
 
     x = pictures / 255
-    x = torch.where(some(0.4), softened(x, uniform(1.0, 1.0 + 1.8 * strength)), x)
+    x = torch.where(some(0.3), softened(x, uniform(1.0, 1.0 + 1.8 * strength)), x)
     x = x * (1 + strength * uniform(-0.18, 0.18, 3, 1, 1)) + strength * uniform(-0.08, 0.08, 3, 1, 1)
     mean = x.mean((1, 2, 3), keepdim=True)
     x = (x - mean) * (1 + strength * uniform(-0.35, 0.25, 1, 1, 1)) + mean

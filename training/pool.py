@@ -18,6 +18,10 @@ from tilewitness.training.nets import READER_MARGIN, READER_SIZE
 from tilewitness.training.shards import GREY, MOST_TILES, NO_FACE, PER_SHARD, SIDE
 
 
+SMALLEST = 18
+"""Faces with a shorter side than this many pixels teach the reader nothing."""
+
+
 class ScenePool:
     """A ring of the newest scenes of a shard folder, on one device.
 
@@ -223,7 +227,9 @@ class FaceSampler:
     def update(self) -> None:
         """Take note of the scenes that came into the pool."""
         pool = self.pool
-        usable = (pool.faces[: pool.filled] >= 0) & (pool.hidden[: pool.filled] < 0.35)
+        edges = pool.quads[: pool.filled, :, [1, 3]] - pool.quads[: pool.filled, :, :1]
+        large = edges.norm(dim=-1).amin(-1) > SMALLEST
+        usable = (pool.faces[: pool.filled] >= 0) & (pool.hidden[: pool.filled] < 0.35) & large
         self.places = usable.nonzero()
         labels = pool.faces[: pool.filled][usable]
         counts = torch.bincount(labels, minlength=NO_FACE + 1).float().clamp(min=1)

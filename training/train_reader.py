@@ -47,7 +47,7 @@ def main() -> None:
         for group in steps.param_groups:
             group["lr"] = rate_at(gone, chosen["rate"])
         faces = sampler.draw(chosen["batch"], jitter=chosen["jitter"], rng=rng)
-        pictures = relit(faces.pictures, rng).permute(0, 2, 3, 1)
+        pictures = relit(faces.pictures, rng, strength=0.7).permute(0, 2, 3, 1)
         with torch.autocast(device.type, torch.bfloat16):
             logits, turned, _ = network(pictures)
         total = loss(logits.float(), turned.float(), faces.labels, faces.upside_down)
