@@ -17,7 +17,6 @@ from torch.nn import functional as F
 from tilewitness.training.nets import READER_MARGIN, READER_SIZE
 from tilewitness.training.shards import GREY, MOST_TILES, NO_FACE, PER_SHARD, SIDE
 
-
 SMALLEST = 18
 """Faces with a shorter side than this many pixels teach the reader nothing."""
 
