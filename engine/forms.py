@@ -92,6 +92,7 @@ class Forms:
         total: uint8 (35, F), tiles of each face.
         bare: uint8 (35, F), those of them that must be natural.
         slots: uint8 (14, F), the face in each slot in card order.
+        sizes: uint8 (14, F), how many equal tiles the group of each slot has.
         plan: int32 (F,), index into `plans`.
         hand: int32 (F,), place of the hand on its card.
     """
@@ -99,6 +100,7 @@ class Forms:
     total: Counts
     bare: Counts
     slots: Counts
+    sizes: Counts
     plan: NDArray[np.int32]
     hand: NDArray[np.int32]
     plans: tuple[Plan, ...]
@@ -113,6 +115,7 @@ class Forms:
             total=self.total[:, columns],
             bare=self.bare[:, columns],
             slots=self.slots[:, columns],
+            sizes=self.sizes[:, columns],
             plan=self.plan[columns],
             hand=self.hand[columns],
         )
@@ -147,19 +150,21 @@ def compile_forms(hands: Sequence[Hand]) -> Forms:
     pieces: list[tuple[Counts, Counts, Counts]] = []
     for index, hand in enumerate(hands):
         for plan, slots in forms_of(index, hand):
-            total, bare = _counts(plan, slots)
+            total, bare = count_tiles(plan, slots)
             fine = buildable(total, bare)
             pieces.append((total[:, fine], bare[:, fine], slots[:, fine]))
             plans.append(plan)
     widths = [piece[0].shape[1] for piece in pieces]
     plan_of = np.repeat(np.arange(len(plans), dtype=np.int32), widths)
     hand_of = np.repeat(np.array([plan.hand for plan in plans], np.int32), widths)
+    of_slots = np.array([np.repeat(plan.sizes, plan.sizes) for plan in plans], np.uint8)
     heights = (NATURALS, NATURALS, HAND_SIZE)
     total, bare, slots = (
         np.concatenate([np.zeros((height, 0), np.uint8), *(piece[at] for piece in pieces)], axis=1)
         for at, height in enumerate(heights)
     )
-    return Forms(total, bare, slots, plan_of, hand_of, tuple(plans))
+    sizes = of_slots.reshape(-1, HAND_SIZE)[plan_of].T
+    return Forms(total, bare, slots, sizes, plan_of, hand_of, tuple(plans))
 
 
 def buildable(total: Counts, bare: Counts) -> NDArray[np.bool_]:
@@ -205,13 +210,19 @@ def _layout(phrases: Sequence[Group | Choice]) -> tuple[list[int], list[int], in
     for number, phrase in enumerate(phrases):
         if isinstance(phrase, Choice):
             choice_at = sum(sizes)
-        groups = [phrase.size] * _group_count(phrase)
+        groups = [phrase.size] * group_count(phrase)
         sizes += groups
         owners += [number] * len(groups)
     return sizes, owners, choice_at
 
 
-def _group_count(phrase: Group | Choice) -> int:
+def size_of(phrase: Group | Choice) -> int:
+    """Return how many tiles a phrase takes."""
+    return phrase.size * group_count(phrase)
+
+
+def group_count(phrase: Group | Choice) -> int:
+    """Return how many groups of equal tiles a phrase stands for."""
     if isinstance(phrase, Group):
         return len(phrase.tiles)
     return phrase.count * (2 if phrase.pool is None else 1)
@@ -233,7 +244,7 @@ def _open_slots(phrases: Sequence[Group | Choice], start: int) -> list[OpenSlots
     return [OpenSlots(start, choice.count, choice.size, most, items) for items in pools]
 
 
-def _counts(plan: Plan, slots: Counts) -> tuple[Counts, Counts]:
+def count_tiles(plan: Plan, slots: Counts) -> tuple[Counts, Counts]:
     """Return the tiles of each face (35, F) and how many of them must be natural."""
     total = np.zeros((OPEN + 1, slots.shape[1]), np.uint8)
     bare = np.zeros_like(total)
@@ -310,7 +321,7 @@ class _Enumeration:
         any_suits = iter(self.any_suits)
         for phrase in self.phrases:
             if isinstance(phrase, Choice):
-                rows += [np.full(len(self.valid), OPEN)] * _group_count(phrase)
+                rows += [np.full(len(self.valid), OPEN)] * group_count(phrase)
                 continue
             own = next(any_suits) if phrase.suit is SuitRule.ANY else None
             for turn, tile in enumerate(phrase.tiles):

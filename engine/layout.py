@@ -49,14 +49,15 @@ def _places(rack: Rack, plan: Plan, slots: Counts) -> list[int | None]:
     spans = [range(start, start + size) for start, size in zip(plan.starts, plan.sizes, strict=True)]
     for claimed in rack.exposed:
         _place_claim(rack, claimed, spans, slots, filled)
-    bare_first = sorted(spans, key=lambda span: plan.takes_joker(len(span)))
-    hidden = set(rack.hidden)
-    for span in bare_first:
-        free = [p for p in rack.hidden if p in hidden and rack.faces[p].index == slots[span.start]]
-        for slot, place in zip((s for s in span if filled[s] is None), free, strict=False):
-            filled[slot] = place
-            hidden.discard(place)
-    _place_jokers(rack, [span for span in spans if plan.takes_joker(len(span))], slots, filled)
+    free: dict[int, list[int]] = {}
+    for place in rack.hidden:
+        free.setdefault(rack.faces[place].index, []).append(place)
+    for span in sorted(spans, key=lambda span: plan.takes_joker(len(span))):
+        standing = free.get(int(slots[span.start]), [])
+        for slot in span:
+            if filled[slot] is None and standing:
+                filled[slot] = standing.pop(0)
+    _place_jokers(rack, free.get(JOKER.index, []), [s for s in spans if plan.takes_joker(len(s))], slots, filled)
     return filled
 
 
@@ -72,12 +73,15 @@ def _place_claim(
             return
 
 
-def _place_jokers(rack: Rack, spans: list[range], slots: Counts, filled: list[int | None]) -> None:
+def _place_jokers(
+    rack: Rack, jokers: list[int], spans: list[range], slots: Counts, filled: list[int | None]
+) -> None:
     """Give jokers to the slots hardest to fill otherwise, each the joker nearest to its group."""
+    if not jokers:
+        return
     left = COPIES.astype(int) - np.minimum(rack.counts, COPIES)
     empty = [(slot, span) for span in spans for slot in span if filled[slot] is None]
     empty.sort(key=lambda pair: left[slots[pair[0]]])
-    jokers = [place for place in rack.hidden if rack.faces[place] == JOKER]
     for slot, span in empty[: len(jokers)]:
         standing = [place for s in span if (place := filled[s]) is not None]
         middle = sum(standing) / len(standing) if standing else slot

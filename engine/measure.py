@@ -87,17 +87,12 @@ def fits_claims(forms: Forms, claims: list[Claimed]) -> NDArray[np.bool_]:
     Whether the card wants the hand concealed is the caller's to ask.
     """
     fits = np.ones(len(forms), np.bool_)
-    wanted = {(claim.face, claim.size) for claim in claims}
-    jokers = any(claim.jokers for claim in claims)
-    for index, plan in enumerate(forms.plans):
-        columns = np.flatnonzero(forms.plan == index)
-        if jokers and plan.no_jokers:
-            fits[columns] = False
-        for face, size in wanted:
-            count = sum(claim.face == face and claim.size == size for claim in claims)
-            starts = [start for start, s in zip(plan.starts, plan.sizes, strict=True) if s == size]
-            if face is None or len(starts) < count:
-                fits[columns] = False
-            else:
-                fits[columns] &= (forms.slots[:, columns][starts] == face.index).sum(axis=0) >= count
+    for face, size in {(claim.face, claim.size) for claim in claims}:
+        if face is None:
+            return np.zeros(len(forms), np.bool_)
+        alike = [claim for claim in claims if (claim.face, claim.size) == (face, size)]
+        tiles = ((forms.slots == face.index) & (forms.sizes == size)).sum(axis=0)
+        fits &= tiles >= size * len(alike)
+        if any(claim.jokers for claim in alike):
+            fits &= forms.total[face.index] > forms.bare[face.index]
     return fits

@@ -6,7 +6,6 @@ from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
 from tilewitness.engine.faces import FACES, Kind, Suit
 from tilewitness.engine.forms import HAND_SIZE, Counts, Forms, Ints, alternatives
@@ -90,7 +89,9 @@ def _one_group_moved(forms: Forms, counts: Counts, jokers: int) -> tuple[Distanc
     lack = np.maximum(column, forms.total) - column
     columns = np.flatnonzero((extra > 0).sum(axis=0) == 1)
     source, target = extra[:, columns].argmax(axis=0), lack[:, columns].argmax(axis=0)
-    whole = counts[target] + _smallest_group(forms, target, columns) <= forms.total[target, columns]
+    in_target = forms.slots[:, columns] == target.astype(np.uint8)
+    smallest = np.where(in_target, forms.sizes[:, columns], np.uint8(HAND_SIZE)).min(axis=0, initial=HAND_SIZE)
+    whole = counts[target] + smallest <= forms.total[target, columns]
     whole &= _KINDS[source] == _KINDS[target]
     columns, source, target = columns[whole], source[whole], target[whole]
     result = np.full(len(forms), HAND_SIZE, np.int16)
@@ -103,17 +104,6 @@ def _one_group_moved(forms: Forms, counts: Counts, jokers: int) -> tuple[Distanc
     result[columns] = lacking(forms.total[:, columns], forms.bare[:, columns], shifted, jokers)
     moved[:, columns] = source, target
     return result, moved
-
-
-def _smallest_group(forms: Forms, target: Ints, columns: Ints) -> NDArray[np.intp]:
-    """Size of the smallest group of the target face in each form."""
-    smallest = np.full(len(columns), HAND_SIZE)
-    for index, plan in enumerate(forms.plans):
-        mine = np.flatnonzero(forms.plan[columns] == index)
-        for start, size in zip(plan.starts, plan.sizes, strict=True):
-            here = forms.slots[start, columns[mine]] == target[mine]
-            smallest[mine[here]] = np.minimum(smallest[mine[here]], size)
-    return smallest
 
 
 def explain(
