@@ -208,8 +208,7 @@ def _counts(faces: Counts) -> Counts:
 
 def _possible(faces: Counts) -> NDArray[np.bool_]:
     """Tell which readings a set of 152 tiles can produce."""
-    result: NDArray[np.bool_] = (_counts(faces) <= _ALL_COPIES).all(axis=1)
-    return result
+    return np.asarray((_counts(faces) <= _ALL_COPIES).all(axis=1))
 
 
 def _missing(
