@@ -41,7 +41,8 @@ class Body:
         rim: float32 (HEIGHT, WIDTH, 1), light on the rounding of the face's edge, around 1.
         engraving: depth of the ink's grooves, 0 for print.
         fade: share of the ink that is left. wear: share of the ink that is chipped away.
-        dirt: how much tiles of the set differ in brightness.
+        dirt: how much tiles of the set differ in brightness and tint.
+        sheen: float32 (HEIGHT, WIDTH, 1), light that every face mirrors, in grey levels.
     """
 
     size: tuple[float, float, float]
@@ -57,6 +58,7 @@ class Body:
     fade: float
     wear: float
     dirt: float
+    sheen: Floats
 
 
 def sample_body(rng: np.random.Generator) -> Body:
@@ -72,14 +74,15 @@ def sample_body(rng: np.random.Generator) -> Body:
         back=_back(rng, (front[0], front[1], front[2])),
         layer=float(rng.choice([rng.uniform(0.25, 0.8), rng.uniform(0.5, 0.75)])),
         radius=float(radius),
-        chamfer=0.0 if rng.random() < 0.4 else rng.uniform(0.003, 0.03),
-        gloss=float(rng.beta(1.2, 1.4)),
+        chamfer=0.0 if rng.random() < 0.4 else rng.uniform(0.003, rng.choice([0.02, 0.045])),
+        gloss=(gloss := float(rng.beta(1.2, 1.4))),
         plate=_plate(rng),
         rim=_rim(rng, float(radius)),
         engraving=0.0 if rng.random() < 0.35 else rng.uniform(0.05, 0.5),
         fade=1.0 if rng.random() < 0.6 else rng.uniform(0.45, 1.0),
         wear=0.0 if rng.random() < 0.65 else rng.uniform(0, 0.25),
         dirt=rng.uniform(0, 0.05),
+        sheen=_sheen(rng, gloss),
     )
 
 
@@ -129,6 +132,21 @@ def _rim(rng: np.random.Generator, radius: float) -> Floats:
     return np.asarray(light[..., None], np.float32)
 
 
+def _sheen(rng: np.random.Generator, gloss: float) -> Floats:
+    """Draw what polished faces mirror: a ramp in some direction, or an edge as of a window."""
+    y, x = np.mgrid[:HEIGHT, :WIDTH].astype(np.float32)
+    angle = rng.uniform(0, 2 * np.pi)
+    along = (x / WIDTH - rng.random()) * np.cos(angle) + (y / HEIGHT - rng.random()) * np.sin(angle)
+    ramp = np.clip(0.5 + along * rng.choice([0.6, 1.5, 12.0]), 0, 1)
+    return np.asarray(ramp[..., None] * rng.uniform(0, 45) * gloss**2, np.float32)
+
+
+def shaded_foot(face: Image, depth: float, darkness: float) -> Image:
+    """Darken the lower edge of a face, where a rack keeps the light away; `depth` is a share of its height."""
+    y = np.arange(HEIGHT, dtype=np.float32)[:, None, None] / HEIGHT
+    return (face * (1 - darkness * np.clip((y - 1 + depth) / depth, 0, 1) ** 1.5)).astype(np.uint8)
+
+
 def render_face(artwork: Image | None, body: Body, rng: np.random.Generator) -> Image:
     """Put artwork (RGBA, straight alpha) on a tile of this body; None is a blank face.
 
@@ -140,6 +158,7 @@ def render_face(artwork: Image | None, body: Body, rng: np.random.Generator) -> 
     if artwork is not None:
         _ink(face, artwork, body, rng)
     face *= body.rim
+    face += body.sheen
     return np.asarray(cv2.convertScaleAbs(face, alpha=float(1 + rng.normal(0, body.dirt))), np.uint8)
 
 
@@ -170,7 +189,7 @@ def _outline(width: float, height: float, radius: float) -> NDArray[np.float64]:
 
 
 def tile_solid(body: Body, turn: NDArray[np.floating], centre: NDArray[np.floating], *, face: Image | None,
-               ident: int = 0, crowd: float = 1.0, gain: float = 1.0) -> tuple[Solid, Floats]:  # fmt: skip
+               ident: int = 0, crowd: float = 1.0, gain: Colour = (1.0, 1.0, 1.0)) -> tuple[Solid, Floats]:  # fmt: skip
     """Return a tile and the corners (4, 3) of its face, clockwise from the artwork's top-left.
 
     Args:

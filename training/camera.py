@@ -64,13 +64,15 @@ def look_at(target: NDArray[np.floating], distance: float, elevation: float, azi
 
 
 def framed(turn: NDArray[np.float64], eye: NDArray[np.float64], subject: NDArray[np.floating], *, long: int,
-           aspect: float | None, fill: float, offset: tuple[float, float], bend: float) -> Camera:  # fmt: skip
+           aspect: float | None, against: bool = False, fill: float, offset: tuple[float, float],
+           bend: float) -> Camera:  # fmt: skip
     """Zoom and crop so that the subject fills this share of the picture's tighter side.
 
     Args:
         subject: points (n, 3) in front of the eye.
         long: the picture's longer side in pixels.
-        aspect: its width over its height; None takes the subject's own, so that it fills both sides.
+        aspect: its longer over its shorter side, held as suits the subject or, where `against`, the other way;
+            None takes the subject's own, so that it fills both sides.
         offset: where the subject sits within the free room, -1 (left, top) to 1.
         bend: distortion at the farthest point of the subject, as a share of its distance from the axis.
     """
@@ -79,8 +81,8 @@ def framed(turn: NDArray[np.float64], eye: NDArray[np.float64], subject: NDArray
     flat = _normalised(subject, turn, eye, bend)
     low, high = flat.min(0), flat.max(0)
     wide, tall = high - low
-    aspect = aspect or float(np.clip(wide / tall, 0.1, 10))
-    size = (long, max(32, round(long / aspect))) if aspect > 1 else (max(32, round(long * aspect)), long)
+    short = max(32, round(long / (aspect or min(10.0, max(wide / tall, tall / wide)))))
+    size = (long, short) if (wide > tall) ^ against else (short, long)
     focal = fill * min(size[0] / wide, size[1] / tall)
     middle = (low + high) / 2 * focal
     room = (np.asarray(size) - (high - low) * focal) / 2

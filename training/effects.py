@@ -16,7 +16,7 @@ def lit(painting: Painting, gloss: float, rng: np.random.Generator) -> Image:
     image = painting.image
     if rng.random() < 0.25 + 0.4 * gloss:
         mask = cv2.resize((painting.visible > 0).astype(np.float32), image.shape[1::-1], interpolation=cv2.INTER_AREA)
-        glare = _spots(rng, image.shape[:2]) * mask * np.float32(255 * rng.uniform(0.05, 0.25 + 0.6 * gloss**2))
+        glare = _spots(rng, image.shape[:2]) * mask * np.float32(255 * rng.uniform(0.05, 0.2 + 0.35 * gloss))
         tint = 1 - rng.uniform(0, 0.15, 3).astype(np.float32)
         image = np.asarray(cv2.add(image, glare[..., None] * tint, dtype=cv2.CV_8U), np.uint8)
     if rng.random() < 0.3:

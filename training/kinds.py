@@ -39,6 +39,7 @@ class View:
     roll: float
     distance: float
     aspect: float | None
+    against: bool
     fill: float
     offset: tuple[float, float]
     bend: float
@@ -58,19 +59,21 @@ def _roll(rng: np.random.Generator) -> float:
     return float(np.clip(rng.normal(0, 4), -15, 15) if rng.random() < 0.82 else rng.uniform(-30, 30))
 
 
-def _view(rng: np.random.Generator, elevation: float, *, fill: float, aspect: float | None = -1.0,
+def _view(rng: np.random.Generator, elevation: float, *, fill: float, aspect: float | None = 0.0,
           straight: bool = False) -> View:  # fmt: skip
-    """Draw the rest of a view. `straight` is a careful photo from above; an aspect below 0 is drawn too."""
-    if aspect is not None and aspect < 0:
-        aspect = float(rng.choice([4 / 3, 3 / 4, 16 / 9, 9 / 16, 1.0, 3 / 2], p=[0.4, 0.2, 0.12, 0.08, 0.08, 0.12]))
+    """Draw the rest of a view. `straight` is a careful photo from above; an aspect of 0 is drawn too."""
+    if aspect == 0:
+        aspect = float(rng.choice([4 / 3, 16 / 9, 1.0, 3 / 2], p=[0.6, 0.2, 0.08, 0.12]))
     azimuth = rng.normal(0, 0.5) if straight else float(np.clip(rng.normal(0, 11), -35, 35))
     if rng.random() < (0.1 if elevation > 50 else 0.01):  # from the other side of the table
         azimuth += 180
     roll = rng.normal(0, 0.7) if straight else _roll(rng)
+    if rng.random() < 0.03:
+        roll += 180  # the phone was held upside down
     distance = float(np.exp(rng.uniform(np.log(1.7), np.log(6))))
     offset = (float(np.clip(rng.normal(0, 0.5), -1, 1)), float(np.clip(rng.normal(0, 0.5), -1, 1)))
     bend = rng.normal(0, 0.012) if rng.random() < 0.5 else 0.0
-    return View(elevation, azimuth, roll, distance, aspect, fill, offset, bend)
+    return View(elevation, azimuth, roll, distance, aspect, rng.random() < 0.17, fill, offset, bend)
 
 
 def _low(rng: np.random.Generator) -> float:
@@ -187,8 +190,8 @@ def grid_scene(rng: np.random.Generator, body: Body) -> Plan:
     if not goods:
         _surround(rng, layout, body, len(tiles) / columns * 0.75 + 2)
     fill = rng.choice([rng.uniform(0.97, 1.03), rng.uniform(0.6, 0.97), rng.uniform(1.03, 1.9)], p=[0.4, 0.45, 0.15])
-    elevation = 90 - abs(rng.normal(0, 1)) if straight else rng.uniform(28, 88)
-    aspect = None if straight and rng.random() < 0.6 else -1.0
+    elevation = 90 + rng.normal(0, 1) if straight else rng.uniform(28, 88)
+    aspect = None if straight and rng.random() < 0.6 else 0.0
     return Plan(layout, _view(rng, elevation, fill=float(fill), aspect=aspect, straight=straight), goods)
 
 
@@ -220,9 +223,9 @@ def rows_scene(rng: np.random.Generator, body: Body) -> Plan:
     straight = strip and rng.random() < 0.6
     if not strip:
         _surround(rng, layout, body, 4.0)
-    elevation = 90 - abs(rng.normal(0, 2)) if straight else rng.uniform(25, 88)
+    elevation = 90 + rng.normal(0, 4) if straight else rng.uniform(25, 88)
     fill = rng.uniform(0.93, 1.06) if strip else rng.uniform(0.5, 1.05)
-    view = _view(rng, elevation, fill=fill, aspect=None if strip else -1.0, straight=straight)
+    view = _view(rng, elevation, fill=fill, aspect=None if strip else 0.0, straight=straight)
     return Plan(layout, view, straight and rng.random() < 0.5)
 
 

@@ -9,18 +9,21 @@ from numpy.typing import NDArray
 from tilewitness.training.solids import Image, pixel
 
 
-def photographed(image: Image, rng: np.random.Generator, *, heavy: float = 0.08) -> Image:
+def photographed(image: Image, rng: np.random.Generator, *, detail: float, heavy: float = 0.08) -> Image:
     """Return the picture as a phone or camera would have stored it.
 
     Args:
+        detail: pixels of the smallest thing that should stay legible, about the width of a tile: blur is
+            kept to a share of it.
         heavy: chance that each fault is drawn from its strong end.
     """
-    strong = rng.random(8) < heavy
-    image = _blurred(image, rng, strong[0])
+    strong = rng.random(6) < heavy
+    room = float(np.clip(detail / 45, 0.3, 1.6))
+    image = _blurred(image, rng, strong[0], room)
     if rng.random() < 0.15 or strong[1]:
-        image = _moved(image, rng, strong[1])
+        image = _moved(image, rng, strong[1], room)
     if rng.random() < 0.3:
-        image = _resampled(image, rng, strong[2])
+        image = _resampled(image, rng, strong[2] and detail > 60, room)
     image = _developed(image, rng, strong[3])
     if rng.random() < 0.7:
         image = _grainy(image, rng, strong[4])
@@ -33,23 +36,23 @@ def photographed(image: Image, rng: np.random.Generator, *, heavy: float = 0.08)
     return image
 
 
-def _blurred(image: Image, rng: np.random.Generator, strong: bool) -> Image:
+def _blurred(image: Image, rng: np.random.Generator, strong: bool, room: float) -> Image:
     """Miss the focus a little everywhere, and more away from one line of the picture."""
-    sigma = rng.uniform(0.8, 2.6) if strong else rng.uniform(0, 0.7)
+    sigma = (rng.uniform(0.8, 2.4) if strong else rng.uniform(0, 0.7)) * room
     if sigma > 0.25:
         image = np.asarray(cv2.GaussianBlur(image, (0, 0), sigma), np.uint8)
     if rng.random() < 0.25:
         h = len(image)
-        far = cv2.GaussianBlur(image, (0, 0), rng.uniform(1, 4))
+        far = cv2.GaussianBlur(image, (0, 0), rng.uniform(1, 3) * room)
         y = np.linspace(0, 1, h, dtype=np.float32)[:, None, None]
         share = np.clip((np.abs(y - rng.uniform(0.3, 0.8)) - rng.uniform(0.1, 0.35)) * 4, 0, 1)
         image = (image + (far.astype(np.float32) - image) * share).astype(np.uint8)
     return image
 
 
-def _moved(image: Image, rng: np.random.Generator, strong: bool) -> Image:
+def _moved(image: Image, rng: np.random.Generator, strong: bool, room: float) -> Image:
     """Shake the camera along a line."""
-    length = rng.uniform(3, 9) if strong else rng.uniform(1.2, 3.5)
+    length = 1 + (rng.uniform(2, 7) if strong else rng.uniform(0.2, 2.5)) * room
     size = 2 * int(np.ceil(length / 2)) + 1
     kernel = np.zeros((size, size), np.float32)
     step = np.array([np.cos(a := rng.uniform(0, np.pi)), np.sin(a)]) * length / 2
@@ -58,10 +61,10 @@ def _moved(image: Image, rng: np.random.Generator, strong: bool) -> Image:
     return np.asarray(cv2.filter2D(image, -1, kernel / max(kernel.sum(), 1e-6)), np.uint8)
 
 
-def _resampled(image: Image, rng: np.random.Generator, strong: bool) -> Image:
+def _resampled(image: Image, rng: np.random.Generator, strong: bool, room: float) -> Image:
     """Lose detail by scaling down and up again."""
     h, w = image.shape[:2]
-    scale = rng.uniform(0.3, 0.55) if strong else rng.uniform(0.55, 0.95)
+    scale = rng.uniform(0.3, 0.55) if strong else rng.uniform(max(0.5, 0.9 - 0.4 * room), 0.95)
     ways = (cv2.INTER_AREA, cv2.INTER_LINEAR, cv2.INTER_CUBIC)
     small = cv2.resize(image, None, fx=scale, fy=scale, interpolation=ways[int(rng.integers(2))])
     return np.asarray(cv2.resize(small, (w, h), interpolation=ways[int(rng.integers(1, 3))]), np.uint8)

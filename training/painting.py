@@ -173,20 +173,9 @@ def _paint_solid(canvas: Image, visible: NDArray[np.int16], painted: dict[int, i
                  light: Light) -> None:  # fmt: skip
     """Paint the sides and caps that face the camera."""
     pixels = _fine(camera.project(solid.rings))
-    rings = solid.rings.astype(np.float64)
-    ahead, behind = rings[:-1], rings[1:]
-    along = np.roll(ahead, -1, axis=1) - ahead
-    normals, facing = _facing(np.cross(along, behind - ahead), (ahead + behind) / 2 + along / 2, solid, camera)
-    colours = light.on(normals) * (solid.gain * solid.crowd)
-    following = np.roll(pixels, -1, axis=1)
-    for band, corner in np.argwhere(facing):
-        quad = np.stack([pixels[band, corner], following[band, corner], following[band + 1, corner],
-                         pixels[band + 1, corner]])  # fmt: skip
-        _cover(canvas, quad, quad, solid.bands[band], colours[band, corner])
-        if not solid.bands[band].clear:
-            cv2.fillConvexPoly(visible, _fixed(quad), 0, cv2.LINE_8, _SUB)
+    _paint_bands(canvas, visible, solid, pixels, camera, light)
     for cap, ring, ident in ((solid.caps[0], 0, solid.ident), (solid.caps[1], -1, 0)):
-        corners = rings[ring]
+        corners = solid.rings[ring].astype(np.float64)
         n = len(corners) // 3
         across = np.cross(corners[n] - corners[0], corners[2 * n] - corners[0])
         normal, seen = _facing(across, corners[0], solid, camera)
@@ -199,6 +188,24 @@ def _paint_solid(canvas: Image, visible: NDArray[np.int16], painted: dict[int, i
             cv2.fillConvexPoly(visible, polygon, ident, cv2.LINE_8, _SUB)
         if ident:
             painted[ident] = _area(polygon)
+
+
+def _paint_bands(canvas: Image, visible: NDArray[np.int16], solid: Solid, pixels: Floats, camera: Camera,
+                 light: Light) -> None:  # fmt: skip
+    """Paint the sides that face the camera."""
+    rings = solid.rings.astype(np.float64)
+    ahead, behind = rings[:-1], rings[1:]
+    along = np.roll(ahead, -1, axis=1) - ahead
+    normals, facing = _facing(np.cross(along, behind - ahead), (ahead + behind) / 2 + along / 2, solid, camera)
+    gains = light.on(normals) * (np.asarray(solid.gain) * solid.crowd)
+    following = np.roll(pixels, -1, axis=1)
+    quads = np.stack([pixels[:-1], following[:-1], following[1:], pixels[1:]], axis=2)
+    fixed = _fixed(quads)
+    for band, corner in np.argwhere(facing):
+        paint = solid.bands[band]
+        _cover(canvas, quads[band, corner], quads[band, corner], paint, gains[band, corner])
+        if not paint.clear:
+            cv2.fillConvexPoly(visible, fixed[band, corner], 0, cv2.LINE_8, _SUB)
 
 
 def _fine(pixels: Floats) -> Floats:
@@ -236,7 +243,7 @@ def _facing(normals: NDArray[np.float64], points: NDArray[np.float64], solid: So
 def _cover(canvas: Image, polygon: Floats, frame: Floats, paint: Paint, gains: NDArray[np.float64]) -> None:
     """Fill a polygon of the canvas with a colour, or with a texture stretched over `frame`, in this light."""
     if paint.texture is None:
-        colour = tuple(float(c) for c in np.clip(np.asarray(paint.colour) * gains, 0, 255))
+        colour = tuple((gains * paint.colour).clip(0, 255).tolist())
         view, low = _view(canvas, polygon)
         if paint.clear and view.size:
             filled = view.copy()

@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from tilewitness.engine.faces import Face
-from tilewitness.training.bodies import Body, render_face, sample_body, tile_solid
+from tilewitness.training.bodies import Body, render_face, sample_body, shaded_foot, tile_solid
 from tilewitness.training.camera import Camera, framed, look_at
 from tilewitness.training.effects import covered, lit, printed_over
 from tilewitness.training.faces import SetStyle, draw_face, sample_style
@@ -79,7 +79,7 @@ def render_scene(seed: int, *, held_out: bool = False, kind: str | None = None) 
     image = lit(painting, body.gloss, rng)
     if rng.random() < 0.03:
         image = printed_over(image, rng)
-    return Scene(photographed(image, rng), tiles, kind)
+    return Scene(photographed(image, rng, detail=_width(plan, camera)), tiles, kind)
 
 
 def aim(plan: Plan, long: int) -> Camera:
@@ -87,11 +87,14 @@ def aim(plan: Plan, long: int) -> Camera:
     view = plan.view
     subject = np.concatenate(plan.layout.focus)
     camera = _camera(view, subject, long)
-    if not plan.layout.spots:
-        return camera
-    quads = [camera.project(corners) for corners in plan.layout.focus]
-    narrow = float(np.median([np.linalg.norm(q[1] - q[0]) for q in quads]))
+    narrow = _width(plan, camera)
     return camera if narrow >= SMALLEST else _camera(view, subject, min(LONGEST, round(long * SMALLEST / narrow)))
+
+
+def _width(plan: Plan, camera: Camera) -> float:
+    """Return the usual width in pixels of the faces that the photo is about."""
+    quads = [camera.project(corners) for corners in plan.layout.focus]
+    return float(np.median([np.linalg.norm(quad[1] - quad[0]) for quad in quads]))
 
 
 def _camera(view: View, subject: Floats, long: int) -> Camera:
@@ -99,8 +102,8 @@ def _camera(view: View, subject: Floats, long: int) -> Camera:
     middle = (subject.min(0) + subject.max(0)) / 2
     radius = float(np.linalg.norm(subject - middle, axis=1).max())
     turn, eye = look_at(middle, radius * view.distance + 1.5, view.elevation, view.azimuth, view.roll)
-    return framed(turn, eye, subject, long=long, aspect=view.aspect, fill=view.fill, offset=view.offset,
-                  bend=view.bend)  # fmt: skip
+    return framed(turn, eye, subject, long=long, aspect=view.aspect, against=view.against, fill=view.fill,
+                  offset=view.offset, bend=view.bend)  # fmt: skip
 
 
 def paint_plan(plan: Plan, body: Body, style: SetStyle, camera: Camera, rng: np.random.Generator) -> Painting:
@@ -125,24 +128,29 @@ def _table(plan: Plan, camera: Camera, rng: np.random.Generator) -> Table:
 
 def _tiles(spots: Sequence[Spot], body: Body, style: SetStyle, rng: np.random.Generator) -> list[Solid]:
     """Build every tile; its ident is its place in `spots`, from 1."""
-    drawn: dict[tuple[Face | None, int], Image] = {}
+    drawn: dict[tuple[Shown, bool], Image] = {}
+    foot = (rng.uniform(0.05, 0.5), rng.uniform(0, 0.5))
     solids = []
     for ident, spot in enumerate(spots, 1):
         looks_down = spot.turn[2, 2] < -0.5
-        face = None if looks_down else _face(spot.shown, body, style, rng, drawn)
-        gain = 1 + rng.normal(0, 0.5 * body.dirt + 0.01)
-        solids.append(tile_solid(body, spot.turn, spot.centre, face=face, ident=ident, crowd=spot.crowd, gain=gain)[0])
+        key = (spot.shown, abs(spot.turn[2, 2]) < 0.7)
+        if key not in drawn and not looks_down:
+            drawn[key] = _face(spot.shown, body, style, rng, foot if key[1] else None)
+        b, g, r = 1 + rng.normal(0, 0.5 * body.dirt + 0.01) + rng.normal(0, 0.2 * body.dirt, 3)
+        solid, _ = tile_solid(body, spot.turn, spot.centre, face=None if looks_down else drawn[key], ident=ident,
+                              crowd=spot.crowd, gain=(float(b), float(g), float(r)))  # fmt: skip
+        solids.append(solid)
     return solids
 
 
 def _face(shown: Shown, body: Body, style: SetStyle, rng: np.random.Generator,
-          drawn: dict[tuple[Face | None, int], Image]) -> Image:  # fmt: skip
-    """Draw a face once a scene and keep it."""
-    key = (shown.face, shown.variant)
-    if key not in drawn:
-        artwork = None if shown.face is None else draw_face(shown.face, style, rng, variant=shown.variant)
-        drawn[key] = render_face(artwork, body, rng)
-    return drawn[key]
+          foot: tuple[float, float] | None) -> Image:  # fmt: skip
+    """Draw a face; one that stands in a rack is darker at its lower edge."""
+    artwork = None if shown.face is None else draw_face(shown.face, style, rng, variant=shown.variant)
+    face = render_face(artwork, body, rng)
+    if foot is None:
+        return face
+    return shaded_foot(face[::-1], *foot)[::-1] if shown.upside_down else shaded_foot(face, *foot)
 
 
 def truth(spots: Sequence[Spot], body: Body, camera: Camera, painting: Painting) -> tuple[TruthTile, ...]:

@@ -41,7 +41,7 @@ class Solid:
             seen from outside; None stretches it over the ring's first four corners.
         ident: number under which the first cap enters the map of what is visible where; 0 for everything else.
         crowd: light that reaches the sides, 0–1: less where neighbours stand close.
-        gain: how bright this one is among its like.
+        gain: BGR, how bright and of what tint this one is among its like.
     """
 
     rings: Floats
@@ -50,7 +50,7 @@ class Solid:
     frame: Floats | None = None
     ident: int = 0
     crowd: float = 1.0
-    gain: float = 1.0
+    gain: Colour = (1.0, 1.0, 1.0)
     box: Floats | None = None
 
     @cached_property

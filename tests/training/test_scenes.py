@@ -99,7 +99,7 @@ def _plan(spots: list[Spot], solids: list[Solid]) -> Plan:
     body = sample_body(np.random.default_rng(0))
     layout = Layout(spots, solids)
     layout.focus += [corners_of(spot, body) for spot in spots]
-    return Plan(layout, View(90, 0, 0, 6, 1.0, 0.5, (0, 0), 0))
+    return Plan(layout, View(90, 0, 0, 6, 1.0, False, 0.5, (0, 0), 0))
 
 
 def _hidden(solids: list[Solid], fill: float = 0.5) -> list[float]:
@@ -108,7 +108,7 @@ def _hidden(solids: list[Solid], fill: float = 0.5) -> list[float]:
     body = sample_body(np.random.default_rng(0))
     spots = [Spot(Shown(FACES[0]), turned(), np.array([0, 0, body.size[2] / 2]), 0)]
     plan = _plan(spots, solids)
-    view = View(90, 0, 0, 6, 1.0, fill, (0, 0), 0)
+    view = View(90, 0, 0, 6, 1.0, False, fill, (0, 0), 0)
     plan = Plan(plan.layout, view)
     camera = aim(plan, 600)
     painting = paint_plan(plan, body, sample_style(rng), camera, rng)
@@ -143,7 +143,7 @@ def test_the_quad_lies_on_the_painted_face_to_a_tenth_of_a_pixel() -> None:
     body = sample_body(np.random.default_rng(0))
     spots = [Spot(Shown(FACES[0]), turned(z=20), np.array([0, 0, body.size[2] / 2]), 0)]
     layout = Layout(spots, [], [corners_of(spots[0], body)])
-    plan = Plan(layout, View(90, 0, 0, 6, 1.0, 0.5, (0.3, 0.1), 0))
+    plan = Plan(layout, View(90, 0, 0, 6, 1.0, False, 0.5, (0.3, 0.1), 0))
     camera = aim(plan, 600)
     painting = paint_plan(plan, body, sample_style(rng), camera, rng)
     y, x = np.nonzero(painting.visible)
