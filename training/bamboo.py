@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
@@ -54,9 +54,9 @@ def sample_bamboo(rng: np.random.Generator, *, held_out: bool) -> BambooStyle:
         make=str(rng.choice(MAKES[held_out])),
         width=float(rng.uniform(0.1, 0.34)) if rng.random() < 0.85 else float(rng.uniform(0.06, 0.1)),
         parts=int(rng.integers(1, 5)),
-        knot=str(rng.choice(["none", "none", "bar", "dot", "gap"])),
+        knot=str(rng.choice(["none", "bar", "dot", "gap"], p=[0.72, 0.08, 0.1, 0.1])),
         marks=int(rng.choice([0, 0, 1, 2, 3])),
-        leaves=rng.random() < 0.12,
+        leaves=rng.random() < 0.06,
         places=places,
         colours=sample_colours(rng, spots, palette, dots=False),
         accent=accents[int(rng.integers(4))],
@@ -73,6 +73,8 @@ def draw_bamboo(
     # Sticks in a row share the width; the thickest do not touch.
     crowd = max(sum(abs(s.y - stick.y) < 0.1 for s in sticks) for stick in sticks)
     thick = min(style.width * 2 * half[0] * 0.55, 2 * half[0] * 0.42 / crowd, length * 0.5)
+    if number == 1:  # a whole shoot, where other sets have their bird
+        style, thick = replace(style, parts=style.parts + 2, leaves=True), max(thick, half[0] * 0.22)
     for stick, name in zip(sticks, style.colours[number], strict=True):
         shake = rng.normal(0, wobble, 3) if wobble else np.zeros(3)
         run, rise = stick.lean * (half[0] - thick / 2) + shake[2] / 2, stick.length * half[1]
@@ -113,7 +115,7 @@ def draw_stick(board: Artboard, frame: Frame, style: BambooStyle, ink: RGB, acce
     if style.make in ("segments", "capsule", "waisted", *_HOLLOW):
         _mark(board, frame, style, parts, ink)
     if style.knot == "bar":
-        board.line(frame.place([(-1.1, 0), (1.1, 0)]), max(frame.half_length * 0.12, 1), accent)
+        board.line(frame.place([(-0.9, 0), (0.9, 0)]), max(frame.half_length * 0.12, 1), accent)
     elif style.knot == "dot":
         x, y = frame.place([(0, 0)])[0]
         board.disc((float(x), float(y)), frame.half_width * 0.8, accent)

@@ -17,8 +17,14 @@ _NUMERALS: Final = "一二三四五六七八九"
 _WINDS: Final = ("東南西北", "东南西北")
 _LETTERS: Final = (("E", "S", "W", "N"), ("EAST", "SOUTH", "WEST", "NORTH"), ("East", "South", "West", "North"))
 _DRAGON_LETTERS: Final = (("R", "G"), ("C", "F"), ("RED", "GREEN"), ("Red", "Green"))
-_DECORATIONS: Final = ("none", "circle", "frame", "letter below", "letter above", "double circle", "disc")
-_DECORATION_WEIGHTS: Final = (0.8, 0.04, 0.04, 0.04, 0.03, 0.03, 0.02)
+_DECORATIONS: Final = ("none", "circle", "frame", "letter below", "letter above", "double circle", "disc", "letter")
+_DECORATION_WEIGHTS: Final = (0.79, 0.04, 0.04, 0.04, 0.03, 0.03, 0.02, 0.01)
+# Families that look cut or brushed by hand, as most sets' characters do: half of all sets take one of these.
+_BRUSHED: Final = frozenset((
+    "ma-shan-zheng", "long-cang", "yuji-boku", "yuji-syuku", "klee-one", "iansui", "lxgw-wenkai", "lxgw-wenkai-tc",
+    "kouzan-mouhitsu", "aoyagi-soseki", "aoyagi-kouzan", "shippori-antique", "zen-antique", "zen-kurenaido",
+    "zhi-mang-xing", "yuji-mai", "kouzan-gyosho", "tw-kai", "kaisei-opti",
+))  # fmt: skip
 _GRASS: Final = ("liu-jian-mao-cao", "kouzan-sousho")  # cursive that no tile is cut in: its 四 and 北 are not theirs
 
 
@@ -31,6 +37,7 @@ class Lettering:
         weight: pixels by which strokes are thicker (or thinner) than the family's, on a glyph 90 pixels high.
         stretch: width over the family's own.
         slant: how far the top leans right, as a part of the height.
+        bend: how a maker's own hand departs from the family: taper, and size and phase of two slow waves.
         cut: "solid", "outline" (hollow strokes) or "inline" (a bare line along the middle of each stroke).
     """
 
@@ -38,6 +45,7 @@ class Lettering:
     weight: float = 0.0
     stretch: float = 1.0
     slant: float = 0.0
+    bend: tuple[float, ...] = ()
     cut: str = "solid"
 
 
@@ -75,12 +83,19 @@ def sample_lettering(
 ) -> Lettering:
     """Choose a family that has a text, and how it is cut; `wide` is the mean of the stretch's logarithm."""
     chosen = [name for name in families(script, held_out=held_out, text=text) if name not in _GRASS]
+    brushed = [name for name in chosen if name in _BRUSHED]
+    if brushed and rng.random() < 0.5:
+        chosen = brushed
+    bend: tuple[float, ...] = ()
+    if script == "chinese" and rng.random() < 0.5:
+        bend = (float(rng.normal(0, 0.1)), *(float(v) for v in rng.normal(0, 0.03, 2)), *rng.uniform(0, 6.3, 2).tolist())
     return Lettering(
         family=str(rng.choice(chosen)),
         weight=0.0 if rng.random() < 0.45 else float(rng.uniform(-1.4, 3.0)),
         stretch=float(np.exp(rng.normal(wide, 0.14 if script == "chinese" else 0.08))),
         slant=float(rng.normal(0, 0.07)) if rng.random() < 0.35 else 0.0,
-        cut=str(rng.choice(["solid", "outline", "inline"], p=[0.93, 0.04, 0.03])),
+        bend=bend,
+        cut=str(rng.choice(["solid", "outline", "inline"], p=[0.95, 0.025, 0.025])),
     )
 
 
@@ -97,6 +112,8 @@ def sample_craks(rng: np.random.Generator, *, held_out: bool) -> CrakStyle:
     five = "五" if rng.random() < 0.5 else "伍"
     kind = str(rng.choice(["stacked", "numeral", "digit", "beside"], p=[0.93, 0.03, 0.025, 0.015]))
     names = {i + 1: (five if i == 4 else c) for i, c in enumerate(_NUMERALS)}
+    if rng.random() < 0.015:  # all in the formal forms of banknotes
+        names = {i + 1: c for i, c in enumerate("壹貳參肆伍陸柒捌玖")}
     numerals = {n: (c, alike(rng, base, c, held_out=held_out)) for n, c in names.items()}
     if kind == "digit":
         digits = sample_lettering(rng, "latin", "123456789", held_out=held_out)
@@ -132,7 +149,7 @@ def sample_honours(rng: np.random.Generator, *, held_out: bool) -> HonourStyle:
         winds=tuple((c, alike(rng, base, c, held_out=held_out)) for c in winds),
         dragons=(
             ("中", alike(rng, red, "中", held_out=held_out)),
-            (green, alike(rng, red, green, held_out=held_out, wide=0.15 * own)),
+            (green, _green(rng, alike(rng, red, green, held_out=held_out, wide=0.15 * own), green, held_out=held_out)),
         ),
         wind_inks=habits[int(rng.choice(len(habits), p=[0.42, 0.27, 0.07, 0.09, 0.05, 0.05, 0.05]))],
         dragon_inks=pairs[int(rng.choice(len(pairs), p=[0.86, 0.06, 0.04, 0.04]))],
@@ -145,6 +162,12 @@ def sample_honours(rng: np.random.Generator, *, held_out: bool) -> HonourStyle:
     )
 
 
+def _green(rng: np.random.Generator, lettering: Lettering, text: str, *, held_out: bool) -> Lettering:
+    """The green dragon alone is cut in cursive by some makers."""
+    cursive = [name for name in _GRASS if name in families("chinese", held_out=held_out, text=text)]
+    return replace(lettering, family=cursive[0]) if cursive and rng.random() < 0.07 else lettering
+
+
 def character_mask(text: str, lettering: Lettering, width: float, height: float) -> Mask:
     """Return a text cut in a lettering, fitted into width × height final pixels, at twice that size.
 
@@ -154,6 +177,8 @@ def character_mask(text: str, lettering: Lettering, width: float, height: float)
     mask = draw_text(text, lettering.family, 2 * em)
     if lettering.slant:
         mask = _slanted(mask, lettering.slant)
+    if lettering.bend:
+        mask = _bent(mask, lettering.bend)
     wide = min(mask.shape[1] * lettering.stretch, 2 * width)
     tall = min(mask.shape[0] / lettering.stretch**0.3, 2 * height)
     mask = np.asarray(cv2.resize(mask, (max(round(wide), 1), max(round(tall), 1)), interpolation=cv2.INTER_AREA))
@@ -167,6 +192,19 @@ def _slanted(mask: Mask, slant: float) -> Mask:
     push = abs(slant) * height
     matrix = np.array([[1.0, -slant, push if slant > 0 else 0.0], [0.0, 1.0, 0.0]])
     return trimmed(np.asarray(cv2.warpAffine(mask, matrix, (width + round(push) + 1, height))))
+
+
+def _bent(mask: Mask, bend: tuple[float, ...]) -> Mask:
+    taper, across, along, first, second = bend
+    margin = round(0.08 * max(mask.shape))
+    padded = np.pad(mask, margin)
+    height, width = padded.shape
+    x, y = np.arange(width, dtype=np.float32), np.arange(height, dtype=np.float32)[:, None]
+    size = max(mask.shape)
+    source_x = x + (x - width / 2) * taper * (y / height - 0.5) + across * size * np.sin(4 * y / size + first)
+    source_y = y + along * size * np.sin(4 * x / size + second)
+    moved = cv2.remap(padded, source_x.astype(np.float32), source_y.astype(np.float32), cv2.INTER_LINEAR)
+    return trimmed(np.asarray(moved, np.uint8))
 
 
 def _weighted(mask: Mask, weight: float, em: float) -> Mask:
@@ -246,7 +284,9 @@ def _draw_honour(
     ink = ink_of(inks, name)
     x, y = (float(v) + (float(rng.normal(0, wobble)) if wobble else 0.0) for v in centre)
     wide, tall = half[0] * 2 * style.size, half[1] * 2 * style.size
-    if decoration.startswith("letter"):
+    if decoration == "letter":
+        text, lettering = letter, style.letters
+    elif decoration.startswith("letter"):
         side = 1 if decoration == "letter below" else -1
         room = half[0] * (1 if len(letter) < 2 else 2), half[1] * (0.5 if len(letter) < 2 else 0.3)
         board.stamp(character_mask(letter, style.letters, *room), (x, y + side * half[1] * 0.74), ink)

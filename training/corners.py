@@ -9,13 +9,15 @@ import cv2
 import numpy as np
 
 from tilewitness.engine.faces import Face, Kind, Suit
-from tilewitness.training.artboard import HEIGHT, WIDTH, Artboard
+from tilewitness.training.artboard import HEIGHT, WIDTH, Artboard, Point
 from tilewitness.training.characters import Lettering, character_mask, sample_lettering
-from tilewitness.training.inks import Inks
+from tilewitness.training.glyphs import Mask
+from tilewitness.training.inks import RGB, Inks
 from tilewitness.training.layouts import INK_NAMES, InkName, ink_of
 
-_PLACES: Final = ("top left", "top right", "bottom left", "bottom right", "top", "both left", "both right")
-_PLACE_WEIGHTS: Final = (0.36, 0.24, 0.06, 0.08, 0.1, 0.1, 0.06)
+_PLACES: Final = ("top left", "top right", "bottom left", "bottom right", "top", "bottom", "both left", "both right")
+_PLACE_WEIGHTS: Final = (0.36, 0.23, 0.06, 0.08, 0.09, 0.03, 0.09, 0.06)
+_STICKERS: Final = ((255, 255, 255), (250, 246, 230), (255, 238, 140), (240, 240, 245), (200, 230, 255), (255, 210, 220))
 _DRAGONS: Final = (
     ("R", "G", "W"), ("R", "G", "Wh"), ("C", "F", "B"), ("C", "F", "P"), ("C", "F", ""), ("R", "G", "B"),
     ("R", "G", "0"), ("RED", "GREEN", "WHITE"), ("Red", "Green", "White"), ("D", "D", "D"), ("R", "G", "S"), ("C", "F", "W"),
@@ -38,6 +40,7 @@ class IndexStyle:
     flower: str
     joker: str
     ringed: bool
+    sticker: RGB | None
     digits: bool
     honours: bool
 
@@ -63,6 +66,7 @@ def sample_index(rng: np.random.Generator, *, held_out: bool) -> IndexStyle:
         flower=str(rng.choice(["", "F", "number"], p=[0.72, 0.13, 0.15])),
         joker=str(rng.choice(["", "J", "Joker", "JOKER"], p=[0.76, 0.08, 0.08, 0.08])),
         ringed=rng.random() < 0.04,
+        sticker=_STICKERS[int(rng.integers(len(_STICKERS)))] if rng.random() < 0.06 else None,
         digits=kind > 0.06,
         honours=kind < 0.8,
     )
@@ -98,14 +102,22 @@ def draw_index(board: Artboard, face: Face, style: IndexStyle, inks: Inks, own: 
     wide, tall = mask.shape[1] / 2, mask.shape[0] / 2
     x = style.margin[0] * WIDTH + wide / 2
     y = style.margin[1] * HEIGHT + tall / 2
-    if style.place == "top":
-        board.stamp(mask, (WIDTH / 2, y), ink)
-        return
     right = style.place.endswith("right")
-    left = WIDTH - x if right else x
+    left = WIDTH / 2 if style.place in ("top", "bottom") else WIDTH - x if right else x
     upper = HEIGHT - y if style.place.startswith("bottom") else y
-    board.stamp(mask, (left, upper), ink)
-    if style.ringed and len(text) == 1:
-        board.ring((left, upper), max(wide, tall) * 0.72, 1.5, ink)
+    _stick(board, mask, (left, upper), style, ink)
     if style.place.startswith("both"):
-        board.stamp(np.asarray(cv2.flip(mask, -1)), (WIDTH - left, HEIGHT - upper), ink)
+        _stick(board, np.asarray(cv2.flip(mask, -1), np.uint8), (WIDTH - left, HEIGHT - upper), style, ink)
+
+
+def _stick(board: Artboard, mask: Mask, spot: Point, style: IndexStyle, ink: RGB) -> None:
+    """Ink one index: bare, in a ring, or on a sticker as owners put on sets without any."""
+    wide, tall = mask.shape[1] / 4, mask.shape[0] / 4
+    if style.sticker and style.ringed:
+        board.disc(spot, max(wide, tall) * 1.4, style.sticker)
+    elif style.sticker:
+        corners = np.array([(-1, -1), (1, -1), (1, 1), (-1, 1)]) * (wide * 1.2 + 2, tall * 1.15 + 2) + spot
+        board.polygon(corners, style.sticker)
+    elif style.ringed and wide < 1.4 * tall:
+        board.ring(spot, max(wide, tall) * 1.45, 1.5, ink)
+    board.stamp(mask, spot, ink)

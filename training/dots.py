@@ -5,10 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final
 
+import cv2
 import numpy as np
 
 from tilewitness.training.artboard import Artboard, Point, Points
 from tilewitness.training.glyphs import draw_text, families
+from tilewitness.training.icons import icon, icons
 from tilewitness.training.inks import RGB, Inks
 from tilewitness.training.layouts import InkName, Place, ink_of, sample_colours, sample_dot_places
 
@@ -17,7 +19,10 @@ FILLINGS: Final = {
     False: ("blank", "ring", "rings", "spokes", "petals", "beads", "cross", "flower", "discs", "square", "rays"),
     True: ("swirl", "star", "gear", "arcs", "spiral", "outlined petals"),
 }
+_NEEDS_RIM: Final = ("blank", "cross", "square", "discs", "ring", "arcs")  # no dot without a ring or disc around
 ERASE: Final = -1
+# Round things; anything else would no longer be read as a dot.
+_MOTIFS: Final = ("blossom", "cherry-blossom", "daisy", "flower", "lemon", "rosette", "sunflower", "tangerine", "white-flower")
 TAU: Final = 2 * np.pi
 
 
@@ -48,6 +53,7 @@ class DotStyle:
     one: float
     text: str
     family: str
+    motif: str
 
 
 def sample_dots(rng: np.random.Generator, *, held_out: bool) -> DotStyle:
@@ -74,7 +80,14 @@ def sample_dots(rng: np.random.Generator, *, held_out: bool) -> DotStyle:
         one=float(rng.uniform(0.62, 1.05)),
         text=text,
         family=family,
+        motif=_sample_motif(rng, held_out=held_out) if rng.random() < 0.04 else "",
     )
+
+
+def _sample_motif(rng: np.random.Generator, *, held_out: bool) -> str:
+    """An icon that stands for a dot, as in the sets of modern designers."""
+    names = [name for name in icons("flowers", held_out=held_out) if name.split("--")[1].startswith(_MOTIFS)]
+    return str(rng.choice(names))
 
 
 def _small_dot(rng: np.random.Generator, fillings: tuple[str, ...]) -> tuple[Layer, ...]:
@@ -97,7 +110,7 @@ def _small_dot(rng: np.random.Generator, fillings: tuple[str, ...]) -> tuple[Lay
             role = 1
     else:
         role = 0
-        filling = filling if filling != "blank" else "petals"
+        filling = str(rng.choice([kind for kind in fillings if kind not in _NEEDS_RIM]))
     heart = float(rng.uniform(0.15, 0.45))
     layers += _filling(rng, filling, edge, heart, role)
     layers += _heart(rng, min(heart, edge * 0.6))
@@ -111,7 +124,8 @@ def _large_dot(rng: np.random.Generator, fillings: tuple[str, ...]) -> tuple[Lay
     bands = int(rng.integers(1, 4))
     for band in range(bands):
         role = int(rng.integers(3)) if rng.random() < 0.7 else 0
-        if rng.random() < 0.75:
+        kind = str(rng.choice(fillings))
+        if rng.random() < 0.75 or band == 0 and kind in _NEEDS_RIM:
             width = float(rng.uniform(0.03, 0.12))
             layers.append(Layer("ring", edge, edge - width, role))
             edge -= width + float(rng.uniform(0.01, 0.05))
@@ -121,7 +135,6 @@ def _large_dot(rng: np.random.Generator, fillings: tuple[str, ...]) -> tuple[Lay
             layers.append(Layer("disc", edge, 0, ERASE))
             edge -= 0.02
         heart = edge * float(rng.uniform(0.45, 0.75))
-        kind = str(rng.choice(fillings))
         layers += _filling(rng, kind, edge, heart, int(rng.integers(3)), dense=True)
         edge = heart
     layers += _heart(rng, max(edge * 0.9, 0.14))
@@ -184,11 +197,26 @@ def draw_dots(
         shake = rng.normal(0, wobble, 3) if wobble else np.zeros(3)
         trio = (ink_of(inks, name), ink_of(inks, style.others[0]), ink_of(inks, style.others[1]))
         place = (centre[0] + x + shake[0], centre[1] + y + shake[1])
-        draw_layers(board, layers, place, max(radius + shake[2] / 2, 3.0), trio)
+        size = max(float(radius + shake[2] / 2), 3.0)
+        if style.motif:
+            _draw_motif(board, style.motif, place, size * (0.75 if number == 1 else 1.0), trio)
+            if number == 1:  # a lone flower without a rim would be a flower tile
+                board.ring(place, size, size * 0.09, trio[0])
+            continue
+        draw_layers(board, layers, place, size, trio)
         if number == 1 and style.text:
             board.ring(place, radius, radius * 0.08, trio[0])
             board.disc(place, radius * 0.52, None)
             board.stamp(draw_text(style.text, style.family, radius * 1.2), place, trio[1])
+
+
+def _draw_motif(board: Artboard, name: str, place: Point, radius: float, inks: tuple[RGB, RGB, RGB]) -> None:
+    regions = icon("flowers", name)
+    scale = 4 * radius / max(regions.shape)
+    for region in range(1, int(regions.max()) + 1):
+        part = np.where(regions == region, 255, 0).astype(np.uint8)
+        mask = cv2.resize(part, None, fx=scale, fy=scale, interpolation=cv2.INTER_AREA)
+        board.stamp(np.asarray(mask, np.uint8), place, inks[(region - 1) % 3])
 
 
 def _radius(spots: Points, half: Point, style: DotStyle) -> float:

@@ -96,7 +96,7 @@ def sample_style(rng: np.random.Generator, *, held_out: bool = False) -> SetStyl
         bamboo=sample_bamboo(rng, held_out=held_out),
         craks=sample_craks(rng, held_out=held_out),
         honours=sample_honours(rng, held_out=held_out),
-        white=sample_white(rng, held_out=held_out),
+        white=sample_white(rng, held_out=held_out, lettered=bool(index.place and index.honours and index.dragons[2])),
         index=index,
         hand=sample_hand(rng),
         flower=sample_lettering(rng, "chinese", "春夏秋冬梅菊竹", held_out=held_out),

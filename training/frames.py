@@ -17,9 +17,9 @@ from tilewitness.training.layouts import INK_NAMES, InkName, ink_of
 PATTERNS: Final = {
     False: (
             "plain", "double", "dashed", "cornered", "hatched", "rounded", "thick and thin", "notched", "beads", "cut corners",
-            "curled corners", "solid band",
+            "curled corners", "solid band", "inlaid band",
     ),
-    True: ("key", "scalloped", "triple", "wavy", "chequered", "bamboo"),
+    True: ("key", "scalloped", "triple", "wavy", "chequered", "bamboo", "scrolls"),
 }
 _INSIDE: Final = ("白", "龍", "B", "P", "W", "0", "WHITE", "SOAP", "White", "Wh", "P0")
 
@@ -40,14 +40,14 @@ class WhiteStyle:
     lettering: Lettering | None
 
 
-def sample_white(rng: np.random.Generator, *, held_out: bool) -> WhiteStyle:
-    """Fix the white dragon of one set."""
+def sample_white(rng: np.random.Generator, *, held_out: bool, lettered: bool = False) -> WhiteStyle:
+    """Fix the white dragon of one set; only where a letter in the corner tells it may the rest be bare."""
     inside = str(rng.choice(_INSIDE)) if rng.random() < 0.2 else ""
     script: Script = "latin" if inside.isascii() else "chinese"
     weights = np.array([0.14, 0.2, 0.5, 0.2])
     first, second = (INK_NAMES[int(rng.choice(4, p=weights / weights.sum()))] for _ in range(2))
     return WhiteStyle(
-        pattern=str(rng.choice(PATTERNS[held_out])),
+        pattern="" if lettered and rng.random() < 0.04 else str(rng.choice(PATTERNS[held_out])),
         ink=first,
         inner_ink=first if rng.random() < 0.7 else second,
         width=float(rng.uniform(0.03, 0.12)),
@@ -65,8 +65,9 @@ def draw_white(board: Artboard, style: WhiteStyle, inks: Inks, centre: Point, ha
     ink, inner = ink_of(inks, style.ink), ink_of(inks, style.inner_ink)
     box = Box(centre, (half[0] * style.reach[0], half[1] * style.reach[1]))
     width = max(style.width * half[0], 1.0)
-    _draw_pattern(board, box, style, width, ink, inner)
-    _draw_ornament(board, box, style, width, inner)
+    if style.pattern:
+        _draw_pattern(board, box, style, width, ink, inner)
+        _draw_ornament(board, box, style, width, inner)
     if style.lettering:
         room = (box.half[0] * 1.2, box.half[1] * (1.0 if len(style.inside) < 3 else 0.4))
         mask = character_mask(style.inside, style.lettering, *room)
@@ -179,6 +180,22 @@ def _draw_band(board: Artboard, box: Box, style: WhiteStyle, width: float, ink: 
     board.line(middle.corners(), width, inner, closed=True)
     scale = np.array(middle.half) / np.array(box.half)
     inside = (outer - box.centre) * scale + box.centre
+    if style.pattern == "inlaid band":
+        board.polygon(box.corners(), ink)
+        spots = box.smaller(gap / 2).walk(gap * 0.8)
+        for index, (x, y) in enumerate(spots):
+            size = gap * (0.26 if index % 2 or style.corner < 0.2 else 0.14)
+            board.polygon(np.array([(x - size, y), (x, y - size), (x + size, y), (x, y + size)]), None)
+        board.polygon(middle.corners(), None)
+        return
+    if style.pattern == "scrolls":
+        board.line(box.corners(), width, ink, closed=True)
+        board.line(middle.corners(), width, ink, closed=True)
+        turn = np.linspace(0, 6.5, 14)
+        for index, (x, y) in enumerate(box.smaller(gap / 2).walk(gap * 1.15)):
+            curl = np.stack([np.cos(turn), np.sin(turn) * (1 if index % 2 else -1)], axis=1)
+            board.line(curl * np.linspace(0.42, 0.08, 14)[:, None] * gap + (x, y), max(width * 0.6, 0.8), inner)
+        return
     if style.pattern == "chequered":
         for index in range(0, len(outer) - 1, 2):
             square = np.array([outer[index], outer[index + 1], inside[index + 1], inside[index]])

@@ -49,9 +49,9 @@ def sample_inks(rng: np.random.Generator) -> Inks:
         return replace(inks, green=inks.black, blue=inks.black)
     if habit < 0.31:
         return replace(inks, black=inks.blue)
-    if habit < 0.33:
+    if habit < 0.39:  # the free colours of modern designers
         return replace(inks, black=_sample(rng, "black"), blue=_any(rng), green=_any(rng), red=_any(rng))
-    if habit < 0.345:
+    if habit < 0.405:
         only = _any(rng)
         return Inks(only, only, only, only)
     return inks
