@@ -1,3 +1,4 @@
+import contextlib
 import io
 import struct
 import zlib
@@ -7,6 +8,8 @@ import cv2
 import numpy as np
 import pillow_heif
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 from numpy.typing import NDArray
 from PIL import Image, ImageOps
 
@@ -70,6 +73,13 @@ def test_each_exif_orientation_is_undone(orientation: int) -> None:
     np.testing.assert_array_equal(
         np.asarray(ImageOps.exif_transpose(Image.open(io.BytesIO(file))))[..., ::-1], open_photo(file).pixels
     )
+
+
+@pytest.mark.parametrize("note", [b"Exif\0\0garbage", b"Exif\0\0II*\0\xff\xff\xff\xff", b"Exif\0\0MM\0*\0\0\0\x08\0\x01\x01\x12\0\x02"])
+def test_a_damaged_exif_note_is_no_reason_to_refuse_a_photo(note: bytes) -> None:
+    file = as_file(rgb(scene()), "JPEG", exif=note, quality=95)
+
+    assert difference(scene(), open_photo(file).pixels) < 3
 
 
 def test_a_heic_photo_is_not_turned_twice() -> None:
@@ -236,3 +246,19 @@ def test_an_array_that_is_no_photo_is_refused_by_its_shape(array: NDArray[np.uin
 
 def test_a_grey_array_becomes_three_channels() -> None:
     assert (64, 96, 3) == open_photo(scene()[..., 0]).pixels.shape
+
+
+@pytest.mark.parametrize("kind", ["JPEG", "PNG", "WEBP", "GIF", "BMP", "TIFF", "HEIF"])
+@given(damage=st.lists(st.tuples(st.floats(0, 0.999), st.binary(min_size=1, max_size=8)), min_size=1, max_size=4))
+@settings(max_examples=40, deadline=None)
+def test_a_damaged_photo_opens_or_is_refused_but_never_crashes(kind: str, damage: list[tuple[float, bytes]]) -> None:
+    pillow_heif.register_heif_opener()
+    exif = Image.Exif()
+    exif[0x0112] = 6
+    file = bytearray(as_file(rgb(scene()), kind, **({} if kind in ("GIF", "BMP") else {"exif": exif})))
+    for where, junk in damage:
+        start = int(where * len(file))
+        file[start : start + len(junk)] = junk
+
+    with contextlib.suppress(PhotoError):
+        assert 3 == open_photo(bytes(file)).pixels.ndim
