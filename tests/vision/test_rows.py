@@ -99,6 +99,7 @@ def test_staggered_rows_of_loose_groups_read_in_order(layout: list[list[float]],
 
 
 @given(roll=st.floats(-30, 30), distance=st.floats(600, 2500), count=st.integers(1, 14))
+@settings(deadline=None)
 def test_a_rack_held_askew_is_one_row(roll: float, distance: float, count: int) -> None:
     layout = [[float(x) for x in range(count)]]
     quads = moved(centred(laid(layout)), camera(yaw=0, elevation=90, roll=roll, distance=distance))
