@@ -71,9 +71,17 @@ def _view(rng: np.random.Generator, elevation: float, *, fill: float, aspect: fl
     if rng.random() < 0.03:
         roll += 180  # the phone was held upside down
     distance = float(np.exp(rng.uniform(np.log(1.7), np.log(6))))
-    offset = (float(np.clip(rng.normal(0, 0.5), -1, 1)), float(np.clip(rng.normal(0, 0.5), -1, 1)))
+    spread = 0.5 if fill < 1 else 0.8
+    offset = (float(np.clip(rng.normal(0, spread), -1, 1)), float(np.clip(rng.normal(0, spread), -1, 1)))
     bend = rng.normal(0, 0.012) if rng.random() < 0.5 else 0.0
     return View(elevation, azimuth, roll, distance, aspect, rng.random() < 0.17, fill, offset, bend)
+
+
+def _fill(rng: np.random.Generator, least: float, *, closer: float) -> float:
+    """Draw how much of the picture the subject fills: all in it, or closer so that a part is seen larger."""
+    if rng.random() < closer:
+        return float(np.exp(rng.uniform(0, np.log(3.5))))
+    return float(rng.uniform(least, 0.98))
 
 
 def _low(rng: np.random.Generator) -> float:
@@ -155,8 +163,7 @@ def rack_scene(rng: np.random.Generator, body: Body) -> Plan:
             x, y = np.array([0.0, 8.0]) + side * (rng.uniform(11, 14), rng.uniform(1, 6))
             layout.join(other.turned(angle + rng.normal(0, 4), (float(x), float(y))))
     _surround(rng, layout, body, far)
-    fill = rng.uniform(0.55, 0.98) if rng.random() < 0.8 else rng.uniform(0.98, 1.5)
-    return Plan(layout, _view(rng, _low(rng), fill=fill))
+    return Plan(layout, _view(rng, _low(rng), fill=_fill(rng, 0.6, closer=0.4)))
 
 
 def standing_scene(rng: np.random.Generator, body: Body) -> Plan:
@@ -168,7 +175,7 @@ def standing_scene(rng: np.random.Generator, body: Body) -> Plan:
         tiles = disturbed(rng, deal(rng, int(rng.integers(1, 16))))
         layout.add(row(rng, tiles, body, manner, standing(0), seat, number), body, meant=True)
     _surround(rng, layout, body, 6.5)
-    return Plan(layout, _view(rng, rng.uniform(8, 55), fill=rng.uniform(0.5, 1.05)))
+    return Plan(layout, _view(rng, rng.uniform(8, 55), fill=_fill(rng, 0.55, closer=0.3)))
 
 
 def grid_scene(rng: np.random.Generator, body: Body) -> Plan:
@@ -189,7 +196,7 @@ def grid_scene(rng: np.random.Generator, body: Body) -> Plan:
         layout.solids += tray(rng, layout, body)
     if not goods:
         _surround(rng, layout, body, len(tiles) / columns * 0.75 + 2)
-    fill = rng.choice([rng.uniform(0.97, 1.03), rng.uniform(0.6, 0.97), rng.uniform(1.03, 1.9)], p=[0.4, 0.45, 0.15])
+    fill = rng.uniform(0.97, 1.03) if rng.random() < 0.3 else _fill(rng, 0.65, closer=0.45)
     elevation = 90 + rng.normal(0, 1) if straight else rng.uniform(28, 88)
     aspect = None if straight and rng.random() < 0.6 else 0.0
     return Plan(layout, _view(rng, elevation, fill=float(fill), aspect=aspect, straight=straight), goods)
@@ -224,7 +231,7 @@ def rows_scene(rng: np.random.Generator, body: Body) -> Plan:
     if not strip:
         _surround(rng, layout, body, 4.0)
     elevation = 90 + rng.normal(0, 4) if straight else rng.uniform(25, 88)
-    fill = rng.uniform(0.93, 1.06) if strip else rng.uniform(0.5, 1.05)
+    fill = rng.uniform(0.93, 1.06) if strip else _fill(rng, 0.6, closer=0.3)
     view = _view(rng, elevation, fill=fill, aspect=None if strip else 0.0, straight=straight)
     return Plan(layout, view, straight and rng.random() < 0.5)
 
@@ -252,7 +259,7 @@ def discards_scene(rng: np.random.Generator, body: Body) -> Plan:
     spread = np.sqrt(count) * rng.uniform(0.55, 1.1)
     layout.add(scattered(rng, tiles, body, (0, 0), float(spread), number=0, down=down), body, meant=True)
     _surround(rng, layout, body, float(spread) * 2.2 + 1)
-    return Plan(layout, _view(rng, rng.uniform(25, 90), fill=rng.uniform(0.6, 1.4)))
+    return Plan(layout, _view(rng, rng.uniform(25, 90), fill=_fill(rng, 0.7, closer=0.5)))
 
 
 def empty_scene(rng: np.random.Generator, body: Body) -> Plan:

@@ -86,7 +86,7 @@ def deal(rng: np.random.Generator, count: int) -> list[Shown]:
     while len(dealt) < count:
         size = int(rng.choice([1, 2, 3, 4, 5], p=[0.3, 0.25, 0.22, 0.18, 0.05])) if in_groups else 1
         kind = rng.random()
-        face = FLOWER if kind < 0.11 else JOKER if kind < 0.21 else FACES[int(rng.integers(34))]
+        face = FLOWER if kind < 0.14 else JOKER if kind < 0.24 else FACES[int(rng.integers(34))]
         run = in_groups and face.number is not None and rng.random() < 0.15
         for step in range(size):
             pick = FACES[min(face.index + step, face.index // 9 * 9 + 8)] if run else face

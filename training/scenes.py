@@ -20,7 +20,7 @@ from tilewitness.training.placing import Shown, Spot, corners_of
 from tilewitness.training.solids import Floats, Image, Solid
 from tilewitness.training.surfaces import sample_backdrop, sample_surface, white
 
-SMALLEST = 20
+SMALLEST = 24
 """A photo whose tiles are narrower than this many pixels is taken at more pixels, up to `LONGEST`."""
 
 LONGEST = 1024
@@ -71,7 +71,7 @@ def render_scene(seed: int, *, held_out: bool = False, kind: str | None = None) 
     body = sample_body(rng)
     plan = KINDS[kind][0](rng, body)
     style = sample_style(rng, held_out=held_out)
-    camera = aim(plan, int(rng.uniform(448, LONGEST)))
+    camera = aim(plan, int(LONGEST * max(0.45, rng.beta(3.5, 1.2))))
     painting = paint_plan(plan, body, style, camera, rng)
     if rng.random() < 0.08:
         painting = covered(painting, rng)
