@@ -8,67 +8,103 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
-from tilewitness.vision.quads import Floats, Quads, areas, heights
+from tilewitness.vision.photo import Photo
+from tilewitness.vision.quads import Floats, Quads, areas, heights, rights
 from tilewitness.vision.reading import Advice, Trouble
-from tilewitness.vision.rows import Row
+from tilewitness.vision.rows import Row, in_order
 
 CUT_OFF: Final = 0.04  # tile heights by which a corner lies outside the photo
-WASHED_OUT: Final = 0.18  # part of a face that mirrors a light, while the bodies of other tiles are not white
+LONGER_ROW: Final = 3  # tiles a row must have before another is expected at its ends
+ALIKE: Final = 22.0  # of 255: colours that may be of the same tiles' bodies
+WASHED_OUT: Final = 0.2  # part of a face that mirrors a light
 ALL_BUT_WHITE: Final = 250  # of 255
-PALE: Final = 150.0  # of 255: the darkest marks of an overexposed photo
+PALE: Final = 150.0  # of 255: the darkest mark on a face whose marks are lost to light
 DARK: Final = 70.0  # of 255: bodies darker than this are too dark
 BLUR: Final = 0.58  # of 1, by the measure of Crété et al.
 SMALL: Final = 32.0  # pixels of the photo: height of a face below which marks run together
-SLANT: Final = 0.75  # height to width of a face (4 : 3 from straight above) below which it is foreshortened
-NARROW: Final = 2.6  # height to width above which it is seen too much from the side
+FLAT: Final = 0.75  # height to width of a face (4 : 3 from straight above) below which it is foreshortened
+NARROW: Final = 2.6  # and above which it is seen too much from the side
+
+_SAMPLES = 8  # points across and down a face at which its colour is taken
+
+_Found = list[tuple[Trouble, tuple[int, ...]]]
 
 
-def advise(size: tuple[int, int], quads: Quads, faces: NDArray[np.uint8], rows: tuple[Row, ...]) -> tuple[Advice, ...]:
+def advise(photo: Photo, quads: Quads, faces: NDArray[np.uint8], rows: tuple[Row, ...]) -> tuple[Advice, ...]:
     """Return every trouble found, those that cost most first.
 
     Args:
-        size: width and height of the photo in pixels.
-        quads: float32 (N, 4, 2), pixels of the photo.
+        quads: float32 (N, 4, 2), pixels of the photo as displayed, each from the corner that is top-left there.
         faces: uint8 (N, H, W, 3) BGR, the same faces straightened.
         rows: their indices in reading order.
     """
     if not len(quads):
         return (Advice(Trouble.NO_TILES),)
     place_of = {
-        tile: (row_number, place)
-        for row_number, row in enumerate(rows)
-        for place, tile in enumerate(tile for group in row for tile in group)
+        tile: (row_number, place) for row_number, row in enumerate(rows) for place, tile in enumerate(in_order(row))
     }
-    found = [*_cut_off(size, quads), *_light(faces), *_sharpness(quads, faces), *_viewpoint(quads)]
+    found = [*_cut_off(photo, quads, rows), *_light(faces), *_sharpness(quads, faces), *_viewpoint(quads)]
     return tuple(Advice(trouble, tuple(sorted(place_of[tile] for tile in tiles))) for trouble, tiles in found)
 
 
-_Found = list[tuple[Trouble, tuple[int, ...]]]
-
-
-def _cut_off(size: tuple[int, int], quads: Quads) -> _Found:
-    allowed = CUT_OFF * heights(quads)
-    (left, top), (right, bottom) = quads.min(1).T, quads.max(1).T
+def _cut_off(photo: Photo, quads: Quads, rows: tuple[Row, ...]) -> _Found:
+    """Tiles that reach over a border, and ends of rows beyond which part of another tile can be seen."""
+    beyond, ends = _next_in_rows(quads, rows)
+    seen = [_continues(photo, quads[tile], quad) for tile, quad in zip(ends, beyond, strict=True)]
+    shown = np.concatenate([quads, beyond[seen]])
+    tiles = np.concatenate([np.arange(len(quads)), ends[seen]])
+    allowed = CUT_OFF * heights(shown)
+    (left, top), (right, bottom) = shown.min(1).T, shown.max(1).T
+    width, height = photo.size
     sides = {
         Trouble.CUT_OFF_LEFT: -left,
-        Trouble.CUT_OFF_RIGHT: right - size[0],
+        Trouble.CUT_OFF_RIGHT: right - width,
         Trouble.CUT_OFF_TOP: -top,
-        Trouble.CUT_OFF_BOTTOM: bottom - size[1],
+        Trouble.CUT_OFF_BOTTOM: bottom - height,
     }
-    outside = [(trouble, np.flatnonzero(beyond > allowed)) for trouble, beyond in sides.items()]
-    return [(trouble, tuple(tiles.tolist())) for trouble, tiles in outside if len(tiles)]
+    outside = [(trouble, set(tiles[far > allowed].tolist())) for trouble, far in sides.items()]
+    return [(trouble, tuple(cut)) for trouble, cut in outside if cut]
+
+
+def _next_in_rows(quads: Quads, rows: tuple[Row, ...]) -> tuple[Quads, NDArray[np.int_]]:
+    """Where the tiles before the first and after the last of each longer row would be, and those two tiles."""
+    longer = [row for row in map(in_order, rows) if len(row) >= LONGER_ROW]
+    tiles = np.array([row[place] for row in longer for place in (0, -1)], np.int_)
+    away = np.tile([-1.0, 1.0], len(longer))[:, None] * rights(quads[tiles])
+    return (quads[tiles] + away[:, None] * 1.02).astype(np.float32), tiles
+
+
+def _continues(photo: Photo, quad: Quads, beyond: Quads) -> bool:
+    """Whether what the photo shows of the place beside a tile looks like the body of another."""
+    own, other = (_samples(photo, place) for place in (quad, beyond))
+    if not 6 <= len(other) < _SAMPLES**2 or not len(own):
+        return False
+    bodies = [np.quantile(colours, 0.7, axis=0) for colours in (own, other)]
+    return float(np.abs(bodies[0] - bodies[1]).max()) < ALIKE
+
+
+def _samples(photo: Photo, quad: Quads) -> NDArray[np.uint8]:
+    """Colours (N, 3) at a grid of points of a face, as far as the photo shows them."""
+    u, v = (np.mgrid[:_SAMPLES, :_SAMPLES].reshape(2, -1, 1) + 0.5) / _SAMPLES
+    a, b, c, d = quad
+    x, y = (((a * (1 - u) + b * u) * (1 - v) + (d * (1 - u) + c * u) * v) / photo.scale).T.astype(int)
+    height, width = photo.pixels.shape[:2]
+    inside = (x >= 0) & (x < width) & (y >= 0) & (y < height)
+    return np.asarray(photo.pixels[y[inside], x[inside]], np.uint8)
 
 
 def _light(faces: NDArray[np.uint8]) -> _Found:
-    grey = np.stack([cv2.cvtColor(face, cv2.COLOR_BGR2GRAY) for face in faces]).reshape(len(faces), -1)
-    mark, body = (float(np.median(np.quantile(grey, part, axis=1))) for part in (0.03, 0.9))
-    if body < DARK:
+    grey = np.stack([cv2.cvtColor(face, cv2.COLOR_BGR2GRAY) for face in faces])
+    mark, body = (np.quantile(grey, part, axis=(1, 2)) for part in (0.03, 0.9))
+    if np.median(body) < DARK:
         return [(Trouble.TOO_DARK, ())]
-    if body >= ALL_BUT_WHITE:  # then glare cannot be told from a white tile; what counts is whether marks are left
-        return [(Trouble.TOO_BRIGHT, ())] if mark > PALE else []
-    white = (faces.min(3) >= ALL_BUT_WHITE).reshape(len(faces), -1).mean(1)
-    washed_out = tuple(np.flatnonzero(white > WASHED_OUT).tolist())
-    return [(Trouble.GLARE, washed_out)] if washed_out else []
+    if np.median(body) >= ALL_BUT_WHITE:  # glare cannot be told from a white tile: what counts is that marks are left
+        return [(Trouble.TOO_BRIGHT, ())] if np.median(mark) > PALE else []
+    white = faces.min(3) >= ALL_BUT_WHITE
+    rim = np.concatenate([white[:, 8:14].mean((1, 2)), white[:, -14:-8].mean((1, 2))]).reshape(2, -1).min(0)
+    bright_but_clear = (rim > 0.6) & (mark < PALE)  # a white tile in full light, not a reflection on part of it
+    washed_out = np.flatnonzero((white.mean((1, 2)) > WASHED_OUT) & ~bright_but_clear)
+    return [(Trouble.GLARE, tuple(washed_out.tolist()))] if len(washed_out) else []
 
 
 def _sharpness(quads: Quads, faces: NDArray[np.uint8]) -> _Found:
@@ -80,7 +116,7 @@ def _sharpness(quads: Quads, faces: NDArray[np.uint8]) -> _Found:
 def _viewpoint(quads: Quads) -> _Found:
     height = heights(quads)
     shape = height**2 / np.maximum(areas(quads), 1)
-    slanted = (shape < SLANT) | (shape > NARROW)
+    slanted = (shape < FLAT) | (shape > NARROW)
     return [(Trouble.SLANTED, ())] if slanted.mean() > 0.5 else []
 
 

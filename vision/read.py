@@ -60,7 +60,7 @@ def read_photo(source: Source, *, models: Models | None = None) -> Reading:
     on_head = on_their_heads(answers.upside_down, tuple(in_order(row) for row in rows))
     rows = as_players_see(rows, on_head)
     tiles = _tiles(rows, turned(quads, on_head), answers, on_head)
-    return Reading(photo.size, tiles, advise(photo.size, quads, faces, rows))
+    return Reading(photo.size, tiles, advise(photo, quads, faces, rows))
 
 
 def look(source: Source, *, models: Models | None = None) -> tuple[Advice, ...]:
@@ -71,7 +71,7 @@ def look(source: Source, *, models: Models | None = None) -> tuple[Advice, ...]:
     photo = open_photo(source)
     models = models or Models.shipped()
     quads = find_faces(photo, models.finder, long_side=PREVIEW_SIDE, closer_look=False).quads
-    return advise(photo.size, quads, _straight(photo, quads, models), arrange(quads))
+    return advise(photo, quads, _straight(photo, quads, models), arrange(quads))
 
 
 def _straight(photo: Photo, quads: Quads, models: Models) -> NDArray[np.uint8]:

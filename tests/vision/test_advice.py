@@ -28,7 +28,7 @@ def rack_photo() -> NDArray[np.uint8]:
 
 def troubles(pixels: NDArray[np.uint8], quads: Quads = RACK) -> tuple[Advice, ...]:
     photo = Photo(pixels)
-    return advise(photo.size, quads, straighten(photo, quads), arrange(quads))
+    return advise(photo, quads, straighten(photo, quads), arrange(quads))
 
 
 def test_a_good_photo_needs_no_advice() -> None:
@@ -58,6 +58,24 @@ def test_a_rack_over_the_border_names_the_side_and_the_tiles(
 
 def test_a_photo_cropped_to_its_tiles_is_not_cut_off() -> None:
     assert () == troubles(rack_photo()[200:280, 100:700], RACK - np.array((100, 200), np.float32))
+
+
+def test_a_part_of_a_tile_beyond_the_end_of_a_row_is_noticed() -> None:
+    pixels, known = rack_photo()[:, 80:680], RACK[:-1] - np.array((80, 0), np.float32)
+
+    assert (Advice(Trouble.CUT_OFF_RIGHT, ((0, 8),)),) == troubles(pixels, known)
+
+
+def test_a_row_that_ends_near_the_border_is_not_cut_off() -> None:
+    assert () == troubles(rack_photo()[:, 70:730], RACK - np.array((70, 0), np.float32))
+
+
+def test_a_white_tile_in_full_light_is_no_glare() -> None:
+    pixels = rack_photo()
+    tile = pixels[200:280, 280:340]
+    tile[tile > 200] = 255
+
+    assert () == troubles(pixels)
 
 
 def test_glare_names_its_tiles() -> None:
