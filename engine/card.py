@@ -15,6 +15,7 @@ import tomllib
 from dataclasses import dataclass, field
 from pathlib import Path
 
+from tilewitness.engine.cache import cached_forms
 from tilewitness.engine.forms import Forms, compile_forms
 from tilewitness.engine.grammar import GrammarError, parse_hand
 from tilewitness.engine.hands import Hand
@@ -58,13 +59,8 @@ class Card:
         return tuple(dict.fromkeys(hand.section for hand in self.hands))
 
 
-def card_of(name: str, hands: tuple[Hand, ...]) -> Card:
-    """Return a card made of hands already parsed."""
-    return Card(name, hands, compile_forms(hands))
-
-
 def load_card(path: str | Path) -> Card:
-    """Return the card in a TOML file.
+    """Return the card in a TOML file; its forms come from the user's cache when they were compiled before.
 
     Raises:
         CardError: the file cannot be read or is no card.
@@ -75,7 +71,8 @@ def load_card(path: str | Path) -> Card:
         raise CardError(str(path), "not a text file. Save the card as plain text in UTF-8.") from error
     except OSError as error:
         raise CardError(str(path), f"cannot be read: {error.strerror}.") from error
-    return parse_card(text, source=str(path))
+    name, hands = _parse(text, str(path))
+    return Card(name, hands, cached_forms(hands))
 
 
 def parse_card(text: str, *, source: str = "card") -> Card:
@@ -87,6 +84,11 @@ def parse_card(text: str, *, source: str = "card") -> Card:
     >>> parse_card('name = "Tiny"\\n["One"]\\n"Only" = "singles of 1 to 9 bam, quint of flowers; worth 50"').name
     'Tiny'
     """
+    name, hands = _parse(text, source)
+    return Card(name, hands, compile_forms(hands))
+
+
+def _parse(text: str, source: str) -> tuple[str, tuple[Hand, ...]]:
     try:
         tables = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
@@ -103,7 +105,7 @@ def parse_card(text: str, *, source: str = "card") -> Card:
         hands += [_hand(text, source, section, key, value) for key, value in lines.items()]
     if not hands:
         raise CardError(source, "the card has no hands.")
-    return card_of(name, tuple(hands))
+    return name, tuple(hands)
 
 
 def _hand(text: str, source: str, section: str, name: str, wording: object) -> Hand:

@@ -155,16 +155,20 @@ def compile_forms(hands: Sequence[Hand]) -> Forms:
             pieces.append((total[:, fine], bare[:, fine], slots[:, fine]))
             plans.append(plan)
     widths = [piece[0].shape[1] for piece in pieces]
-    plan_of = np.repeat(np.arange(len(plans), dtype=np.int32), widths)
-    hand_of = np.repeat(np.array([plan.hand for plan in plans], np.int32), widths)
-    of_slots = np.array([np.repeat(plan.sizes, plan.sizes) for plan in plans], np.uint8)
-    heights = (NATURALS, NATURALS, HAND_SIZE)
     total, bare, slots = (
         np.concatenate([np.zeros((height, 0), np.uint8), *(piece[at] for piece in pieces)], axis=1)
-        for at, height in enumerate(heights)
+        for at, height in enumerate((NATURALS, NATURALS, HAND_SIZE))
     )
-    sizes = of_slots.reshape(-1, HAND_SIZE)[plan_of].T
-    return Forms(total, bare, slots, sizes, plan_of, hand_of, tuple(plans))
+    return assemble(plans, np.repeat(np.arange(len(plans), dtype=np.int32), widths), total, bare, slots)
+
+
+def assemble(
+    plans: Sequence[Plan], plan: NDArray[np.int32], total: Counts, bare: Counts, slots: Counts
+) -> Forms:
+    """Return forms whose plan, counts and slots are known."""
+    sizes = np.array([np.repeat(p.sizes, p.sizes) for p in plans], np.uint8).reshape(-1, HAND_SIZE)
+    hand = np.array([p.hand for p in plans], np.int32)
+    return Forms(total, bare, slots, sizes[plan].T, plan, hand[plan], tuple(plans))
 
 
 def buildable(total: Counts, bare: Counts) -> NDArray[np.bool_]:
@@ -181,13 +185,30 @@ def forms_of(index: int, hand: Hand) -> Iterator[tuple[Plan, Counts]]:
 
     Alternatives that do not come to fourteen tiles yield nothing.
     """
+    for phrases, plans in _plans_by_alternative(index, hand):
+        faces = _Enumeration(hand, phrases).faces()
+        slots = np.unique(np.repeat(faces, plans[0].sizes, axis=0), axis=1)
+        for plan in plans:
+            yield plan, slots
+
+
+def plans_of(hands: Sequence[Hand]) -> list[Plan]:
+    """Return the plans of all forms of these hands, in the order of `Forms.plans`."""
+    return [
+        plan
+        for index, hand in enumerate(hands)
+        for _, plans in _plans_by_alternative(index, hand)
+        for plan in plans
+    ]
+
+
+def _plans_by_alternative(index: int, hand: Hand) -> Iterator[tuple[tuple[Group | Choice, ...], list[Plan]]]:
     for phrases in alternatives(hand):
         sizes, owners, choice_at = _layout(phrases)
         if sum(sizes) == HAND_SIZE:
-            faces = _Enumeration(hand, phrases).faces()
-            slots = np.unique(np.repeat(faces, sizes, axis=0), axis=1)
-            for choice in _open_slots(phrases, choice_at):
-                yield Plan(index, tuple(sizes), tuple(owners), hand.no_jokers, choice), slots
+            choices = _open_slots(phrases, choice_at)
+            shape = tuple(sizes), tuple(owners), hand.no_jokers
+            yield phrases, [Plan(index, *shape, choice) for choice in choices]
 
 
 def alternatives(hand: Hand) -> list[tuple[Group | Choice, ...]]:

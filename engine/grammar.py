@@ -31,7 +31,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from typing import Final, NoReturn
 
-from tilewitness.engine.faces import Face, FaceError
+from tilewitness.engine.faces import FACES, Face
 from tilewitness.engine.hands import (
     NUMBER_SETS,
     SIZES,
@@ -83,6 +83,8 @@ _SUITS: Final = {"bam": SuitRule.BAM, "crak": SuitRule.CRAK, "dot": SuitRule.DOT
 _NUMBERS: Final = {name.value: name for name in NumberName}
 _HONOURS: Final = {honour.value: honour for honour in Honour}
 _WINDS: Final = ("east", "south", "west", "north")
+_DRAGONS: Final = ("red dragon", "green dragon", "white dragon", "red", "green", "white", "soap")
+_NAMED: Final = {name: Face.named(name) for name in (*_WINDS, *_DRAGONS, "flower")} | {"flowers": FACES[34]}
 _TILE_STARTS: Final = (
     "any", "same", "first", "second", "third", "fourth", "another", "matching", "opposite", "all", "sum",
     *_WINDS, "red", "green", "white", "soap", "flower", "flowers", *_FIGURES,
@@ -331,13 +333,9 @@ class _Phrases:
         """Read a wind, dragon or flower called by its name."""
         cursor = self.cursor
         for name in (f"{cursor.peek()} {cursor.peek(1)}", cursor.peek()):
-            try:
-                face = Face.named("flower" if name == "flowers" else name)
-            except FaceError:
-                continue
-            if face.name != "joker":
+            if name in _NAMED:
                 cursor.at += len(name.split())
-                return face
+                return _NAMED[name]
         if cursor.peek() == "joker":
             cursor.fail("a card never asks for a joker", [], '"no jokers" after a semicolon to forbid them')
         cursor.fail("expected a tile", [*_TILE_STARTS], '"3", "any number", "east", "matching dragon" or "flowers"')

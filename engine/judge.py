@@ -14,7 +14,7 @@ from tilewitness.engine.card import Card
 from tilewitness.engine.faces import FACES, Face
 from tilewitness.engine.forms import HAND_SIZE, NATURALS, Ints
 from tilewitness.engine.hands import Hand
-from tilewitness.engine.layout import in_card_order, lay_out
+from tilewitness.engine.layout import in_card_order, in_own_order, lay_out
 from tilewitness.engine.measure import NEVER, Claimed, Distances, held, missing_tiles
 from tilewitness.engine.opinion import (
     Exchange,
@@ -87,6 +87,10 @@ class _Judgement:
         if len(self.rack.faces) != HAND_SIZE:
             return ()
         complete = np.flatnonzero(self.missing == 0)
+        for column in complete.tolist():
+            plan = self.forms.plans[self.forms.plan[column]]
+            if plan.choice:
+                self.forms.slots[:, column] = in_own_order(plan, self.forms.slots[:, column], self.rack)
         shown = in_card_order(self.forms.chosen(complete), self.rack)
         best: dict[int, tuple[int, bool]] = {}
         for column, ordered in zip(complete.tolist(), shown.tolist(), strict=True):

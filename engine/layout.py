@@ -24,6 +24,21 @@ def in_card_order(forms: Forms, rack: Rack) -> NDArray[np.bool_]:
     return result
 
 
+def in_own_order(plan: Plan, slots: Counts, rack: Rack) -> Counts:
+    """Return the slots with a free choice in the order the rack shows it, if it shows whole groups there."""
+    choice = plan.choice
+    if choice is None or len(rack.faces) != len(slots):
+        return slots
+    span = slice(choice.start, choice.start + choice.count * choice.size * len(choice.items[0]))
+    shown = np.array([face.index for face in rack.faces[span]], np.uint8)
+    whole = (shown.reshape(-1, choice.size) == shown[:: choice.size, None]).all()
+    if not whole or sorted(shown) != sorted(slots[span]):
+        return slots
+    result = slots.copy()
+    result[span] = shown
+    return result
+
+
 def lay_out(rack: Rack, plan: Plan, slots: Counts, *, as_it_stands: bool = False) -> tuple[LaidGroup, ...]:
     """Return the groups of a form in card order, filled from the rack as far as it goes.
 

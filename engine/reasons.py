@@ -88,11 +88,14 @@ def _one_group_moved(forms: Forms, counts: Counts, jokers: int) -> tuple[Distanc
     extra = np.maximum(column, forms.total) - forms.total
     lack = np.maximum(column, forms.total) - column
     columns = np.flatnonzero((extra > 0).sum(axis=0) == 1)
-    source, target = extra[:, columns].argmax(axis=0), lack[:, columns].argmax(axis=0)
+    source = extra[:, columns].argmax(axis=0)
+    bare_lack = np.maximum(column, forms.bare[:, columns]) - column
+    wanted = (lack[:, columns] + 16 * bare_lack) * (_KINDS[:, None] == _KINDS[source])
+    target = wanted.argmax(axis=0)
     in_target = forms.slots[:, columns] == target.astype(np.uint8)
     smallest = np.where(in_target, forms.sizes[:, columns], np.uint8(HAND_SIZE)).min(axis=0, initial=HAND_SIZE)
     whole = counts[target] + smallest <= forms.total[target, columns]
-    whole &= _KINDS[source] == _KINDS[target]
+    whole &= wanted.max(axis=0, initial=0) > 0
     columns, source, target = columns[whole], source[whole], target[whole]
     result = np.full(len(forms), HAND_SIZE, np.int16)
     moved = np.zeros((2, len(forms)), np.intp)
@@ -111,6 +114,8 @@ def explain(
 ) -> tuple[tuple[Reason, ...], int | None]:
     """Return why this rack is not the hand, and the form that it would be but for that.
 
+    Of several rules that explain it alone, the one whose form takes the fewest tiles to change is named.
+
     Args:
         columns: the forms of the hand.
         missing: the least tiles missing to any of them, `NEVER` if the claimed groups rule them all out.
@@ -119,25 +124,25 @@ def explain(
     if missing == due:
         return (Reason(Fault.TILES_MISSING if due else Fault.TILES_TOO_MANY),), None
 
-    def first(distances: Distances) -> int | None:
-        found = columns[distances[columns] == due]
-        return int(found[0]) if len(found) else None
-
-    if (column := first(lifted.claims)) is not None:
-        fault = Fault.CONCEALED_HAND_SHOWN if hand.concealed else Fault.CLAIM_NOT_IN_HAND
-        return (Reason(fault, tuple(place for group in rack.exposed for place in group)),), column
-    if (column := first(lifted.jokers)) is not None:
-        return _joker_reasons(forms, column, rack), column
-    if (column := first(lifted.dragons)) is not None:
-        return (Reason(Fault.DRAGON_OF_WRONG_SUIT, _unused(forms, column, rack, Kind.DRAGON)),), column
-    if (column := first(lifted.suits)) is not None:
-        return (_suit_reason(hand, forms, column, rack),), column
-    if (column := first(lifted.one_group)) is not None:
-        return (_moved_reason(lifted.moved[:, column], rack),), column
-    return (Reason(Fault.WRONG_TILES),), None
+    rules = (lifted.claims, lifted.jokers, lifted.dragons, lifted.suits, lifted.one_group)
+    found = [columns[rule[columns] == due] for rule in rules]
+    ways = [(int(lifted.claims[f].min()), at, int(f[lifted.claims[f].argmin()])) for at, f in enumerate(found) if len(f)]
+    if not ways:
+        return (Reason(Fault.WRONG_TILES),), None
+    _, rule, column = min(ways)
+    return _NAMES[rule](hand, forms, lifted, column, rack), column
 
 
-def _joker_reasons(forms: Forms, column: int, rack: Rack) -> tuple[Reason, ...]:
+def _claim_reasons(hand: Hand, forms: Forms, lifted: Lifted, column: int, rack: Rack) -> tuple[Reason, ...]:
+    fault = Fault.CONCEALED_HAND_SHOWN if hand.concealed else Fault.CLAIM_NOT_IN_HAND
+    return (Reason(fault, tuple(place for group in rack.exposed for place in group)),)
+
+
+def _dragon_reasons(hand: Hand, forms: Forms, lifted: Lifted, column: int, rack: Rack) -> tuple[Reason, ...]:
+    return (Reason(Fault.DRAGON_OF_WRONG_SUIT, _unused(forms, column, rack, Kind.DRAGON)),)
+
+
+def _joker_reasons(hand: Hand, forms: Forms, lifted: Lifted, column: int, rack: Rack) -> tuple[Reason, ...]:
     """Say where the jokers stand that may not stand there."""
     plan = forms.plans[forms.plan[column]]
     slots = forms.slots[:, column]
@@ -156,7 +161,7 @@ def _joker_reasons(forms: Forms, column: int, rack: Rack) -> tuple[Reason, ...]:
     return tuple(Reason(fault, tuple(sorted(places))) for fault, places in reasons.items())
 
 
-def _suit_reason(hand: Hand, forms: Forms, column: int, rack: Rack) -> Reason:
+def _suit_reasons(hand: Hand, forms: Forms, lifted: Lifted, column: int, rack: Rack) -> tuple[Reason, ...]:
     """Tell too few suits from groups that should share one."""
     used = {face.suit for face in rack.faces if face.kind is Kind.SUITED}
     wanted: set[Suit | None] = {FACES[s].suit for s in forms.slots[:, column] if s < 27}
@@ -164,15 +169,18 @@ def _suit_reason(hand: Hand, forms: Forms, column: int, rack: Rack) -> Reason:
         fault = Fault.WRONG_SUIT
     else:
         fault = Fault.SUITS_NOT_DIFFERENT if len(used) < len(wanted) else Fault.SUITS_NOT_ALIKE
-    return Reason(fault, _unused(forms, column, rack, Kind.SUITED))
+    return (Reason(fault, _unused(forms, column, rack, Kind.SUITED)),)
 
 
-def _moved_reason(moved: Ints, rack: Rack) -> Reason:
-    source = FACES[moved[0]]
+def _moved_reasons(hand: Hand, forms: Forms, lifted: Lifted, column: int, rack: Rack) -> tuple[Reason, ...]:
+    source = FACES[lifted.moved[0, column]]
     places = tuple(place for place, face in enumerate(rack.faces) if face == source)
-    if source.kind is Kind.WIND:
-        return Reason(Fault.WRONG_WIND, places)
-    return Reason(Fault.NUMBER_OUT_OF_RUN, places)
+    fault = Fault.WRONG_WIND if source.kind is Kind.WIND else Fault.NUMBER_OUT_OF_RUN
+    return (Reason(fault, places),)
+
+
+_NAMES: Final = (_claim_reasons, _joker_reasons, _dragon_reasons, _suit_reasons, _moved_reasons)
+"""What each lifted rule is called, in the order of `explain`."""
 
 
 def _unused(forms: Forms, column: int, rack: Rack, kind: Kind) -> tuple[int, ...]:
