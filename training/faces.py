@@ -180,8 +180,10 @@ def _picture(face: Face, style: SetStyle, rng: np.random.Generator, variant: int
     else:
         picture = draw_bird(pictures, inks, rng)
     scale = min(1.0, 1.08 * max(style.half[0] / (WIDTH / 2), style.half[1] / (HEIGHT / 2)))
-    x, y = style.middle[0] - scale * WIDTH / 2, style.middle[1] - scale * HEIGHT / 2
-    matrix = np.array([[scale, 0.0, x], [0.0, scale, y]])
+    matrix = np.array([[scale, 0.0, 0.0], [0.0, scale, 0.0]])
+    for axis, whole in enumerate((WIDTH, HEIGHT)):
+        slack = (1 - scale) * whole + 4  # moved with the set's room, but not over the edge
+        matrix[axis, 2] = np.clip(style.middle[axis] - scale * whole / 2, -4, slack)
     return np.asarray(cv2.warpAffine(premultiplied(picture), matrix, (WIDTH, HEIGHT), flags=cv2.INTER_AREA))
 
 

@@ -39,7 +39,7 @@ def sample_dot_places(rng: np.random.Generator) -> dict[int, tuple[Place, ...]]:
     step = min(low, 0.26) if rng.random() < 0.5 else 0.26
     column = min(2 * near * float(rng.uniform(0.92, 1.1)), 0.72)
     nine = low * 2 if rng.random() < 0.4 else float(rng.uniform(0.58, 0.74))
-    return {
+    places = {
         1: ((0.0, 0.0),),
         2: _two_dots(rng),
         3: _three_dots(rng, wide, high),
@@ -49,6 +49,19 @@ def sample_dot_places(rng: np.random.Generator) -> dict[int, tuple[Place, ...]]:
         7: (*_slanted(rng, top), *_block((-near, near), (rise - low, rise + low))),
         8: _block((-near, near), (-3 * step, -step, step, 3 * step)),
         9: _block((-column, 0.0, column), (-nine, 0.0, nine)),
+    }
+    if rng.random() < 0.05:
+        places |= _rare_dots(column)
+    return places
+
+
+def _rare_dots(column: float) -> dict[int, tuple[Place, ...]]:
+    """Layouts of 6, 7 and 8 in rows of two and three."""
+    three, two = (-column, 0.0, column), (-column / 2, column / 2)
+    return {
+        6: _block(three, (-0.4, 0.4)),
+        7: (*_block(two, (-0.66,)), *_block(three, (0.0,)), *_block(two, (0.66,))),
+        8: (*_block(three, (-0.66,)), *_block(two, (0.0,)), *_block(three, (0.66,))),
     }
 
 
