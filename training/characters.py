@@ -9,6 +9,7 @@ import cv2
 import numpy as np
 
 from tilewitness.training.artboard import Artboard, Point
+from tilewitness.training.carving import Hand, can_carve, carve, sample_hand
 from tilewitness.training.glyphs import Mask, Script, draw_text, families, trimmed
 from tilewitness.training.inks import Inks
 from tilewitness.training.layouts import InkName, ink_of
@@ -38,6 +39,7 @@ class Lettering:
         stretch: width over the family's own.
         slant: how far the top leans right, as a part of the height.
         bend: how a maker's own hand departs from the family: taper, and size and phase of two slow waves.
+        hand: a carver's hand instead of the family, for characters that have a model of their strokes.
         cut: "solid", "outline" (hollow strokes) or "inline" (a bare line along the middle of each stroke).
     """
 
@@ -47,6 +49,7 @@ class Lettering:
     slant: float = 0.0
     bend: tuple[float, ...] = ()
     cut: str = "solid"
+    hand: Hand | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,13 +98,14 @@ def sample_lettering(
         stretch=float(np.exp(rng.normal(wide, 0.14 if script == "chinese" else 0.08))),
         slant=float(rng.normal(0, 0.07)) if rng.random() < 0.35 else 0.0,
         bend=bend,
+        hand=sample_hand(rng) if not held_out and can_carve(text) and rng.random() < 0.25 else None,
         cut=str(rng.choice(["solid", "outline", "inline"], p=[0.95, 0.025, 0.025])),
     )
 
 
 def alike(rng: np.random.Generator, lettering: Lettering, text: str, *, held_out: bool, wide: float = 0.0) -> Lettering:
     """Keep a lettering for another text; the family changes only where it lacks a character."""
-    chosen = families("chinese", held_out=held_out, text=text)
+    chosen = [name for name in families("chinese", held_out=held_out, text=text) if name not in _GRASS]
     family = lettering.family if lettering.family in chosen else str(rng.choice(chosen))
     return replace(lettering, family=family, stretch=lettering.stretch * float(np.exp(rng.normal(wide, 0.08))))
 
@@ -174,7 +178,8 @@ def character_mask(text: str, lettering: Lettering, width: float, height: float)
     Flat or narrow characters (一, 中) keep the size that they have beside fuller ones.
     """
     em = min(height, width * 1.15)
-    mask = draw_text(text, lettering.family, 2 * em)
+    carved = lettering.hand is not None and can_carve(text)
+    mask = carve(text, lettering.hand, 2 * em) if carved and lettering.hand else draw_text(text, lettering.family, 2 * em)
     if lettering.slant:
         mask = _slanted(mask, lettering.slant)
     if lettering.bend:
@@ -182,7 +187,7 @@ def character_mask(text: str, lettering: Lettering, width: float, height: float)
     wide = min(mask.shape[1] * lettering.stretch, 2 * width)
     tall = min(mask.shape[0] / lettering.stretch**0.3, 2 * height)
     mask = np.asarray(cv2.resize(mask, (max(round(wide), 1), max(round(tall), 1)), interpolation=cv2.INTER_AREA))
-    if abs(lettering.weight) > 0.4:
+    if abs(lettering.weight) > 0.4 and not carved:
         mask = _weighted(mask, lettering.weight * em / 90, em)
     return mask if lettering.cut == "solid" else _hollowed(mask, lettering.cut, max(em / 40, 1.0))
 

@@ -112,15 +112,15 @@ def sample_style(rng: np.random.Generator, *, held_out: bool = False) -> SetStyl
 
 
 def _sample_drawn(rng: np.random.Generator, inks: Inks, index: IndexStyle) -> frozenset[str]:
-    """Which faces are pictures. Dragons that share one picture need inks far apart, or letters, to be told."""
+    """Which faces are pictures. Dragons that share one picture need a redder ink on the red one, and letters where that is little."""
     drawn = {"joker"}
     if rng.random() < 0.95:
         drawn.add("1 bam")
     if rng.random() < 0.96:
         drawn.add("flower")
     lettered = bool(index.place) and index.honours
-    apart = float(np.linalg.norm(np.subtract(inks.red, inks.green)))
-    if rng.random() < 0.42 and (lettered or apart > 110):
+    redder = (inks.red[0] - inks.red[1]) - (inks.green[0] - inks.green[1])
+    if rng.random() < 0.42 and redder > (0 if lettered else 90):
         drawn |= {"red dragon", "green dragon"}
         if lettered and rng.random() < 0.3:
             drawn.add("white dragon")
