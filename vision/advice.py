@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from tilewitness.vision.photo import Photo
-from tilewitness.vision.quads import Floats, Quads, areas, heights, rights
+from tilewitness.vision.quads import Floats, Quads, areas, downs, heights, rights
 from tilewitness.vision.reading import Advice, Trouble
 from tilewitness.vision.rows import Row, in_order
 
@@ -114,8 +114,10 @@ def _sharpness(quads: Quads, faces: NDArray[np.uint8]) -> _Found:
 
 
 def _viewpoint(quads: Quads) -> _Found:
-    height = heights(quads)
-    shape = height**2 / np.maximum(areas(quads), 1)
+    x, y = np.abs(downs(quads)).T
+    if (x > 1.5 * y).mean() > 0.5:
+        return [(Trouble.SIDEWAYS, ())]
+    shape = heights(quads) ** 2 / np.maximum(areas(quads), 1)
     slanted = (shape < FLAT) | (shape > NARROW)
     return [(Trouble.SLANTED, ())] if slanted.mean() > 0.5 else []
 

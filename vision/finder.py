@@ -24,7 +24,8 @@ WORTH_IT: Final = 1.25  # and is taken only when it enlarges the faces this much
 _PADDING_GREY = 114
 _MULTIPLE = 32
 _SAME_FACE = 0.5  # part of the smaller of two quads that lies in the other, from which they are one face
-_SMALLEST_AREA = 40.0  # square network pixels
+_SMALLEST_AREA = 80.0  # square network pixels
+_SHARPEST_CORNER = 0.15  # as a share of a rectangle's corner: beyond, a quad is nearly a triangle
 _LONGEST_SHAPE = 5.0  # height to width or width to height beyond which a quad is not a face
 
 
@@ -136,7 +137,7 @@ def faces_at_peaks(centres: NDArray[np.float32], corners: NDArray[np.float32], s
 def _are_faces(quads: Quads) -> NDArray[np.bool_]:
     shape = np.linalg.norm(downs(quads), axis=1) / np.maximum(np.linalg.norm(rights(quads), axis=1), 1e-6)
     fits = (shape < _LONGEST_SHAPE) & (shape > 1 / _LONGEST_SHAPE)
-    return np.asarray(are_convex(quads) & (areas(quads) > _SMALLEST_AREA) & fits)
+    return np.asarray(are_convex(quads, least=_SHARPEST_CORNER) & (areas(quads) > _SMALLEST_AREA) & fits)
 
 
 def _without_repeats(quads: Quads) -> list[int]:

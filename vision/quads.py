@@ -19,12 +19,17 @@ def areas(quads: Quads) -> Floats:
     return np.asarray((x * np.roll(y, -1, 1) - np.roll(x, -1, 1) * y).sum(1) / 2, np.float32)
 
 
-def are_convex(quads: Quads) -> NDArray[np.bool_]:
-    """Say of each quad (N,) whether it is strictly convex and winds clockwise on screen."""
+def are_convex(quads: Quads, *, least: float = 0.0) -> NDArray[np.bool_]:
+    """Say of each quad (N,) whether it is strictly convex and winds clockwise on screen.
+
+    Args:
+        least: how far from degenerate every corner must be: its cross product, 1 for a rectangle's corners and
+            0 for a corner on the line between its neighbours, as a share of the quad's area.
+    """
     edges = np.roll(quads, -1, 1) - quads
     following = np.roll(edges, -1, 1)
     turns = edges[..., 0] * following[..., 1] - edges[..., 1] * following[..., 0]
-    return np.asarray((turns > 0).all(1))
+    return np.asarray((turns > np.maximum(least * areas(quads), 0)[:, None]).all(1))
 
 
 def rights(quads: Quads) -> Floats:

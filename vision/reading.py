@@ -86,6 +86,8 @@ class Trouble(Enum):
     """The tiles are so small in the photo that marks on them run together."""
     SLANTED = "slanted"
     """Seen so much from the side, or from so low, that faces are strongly foreshortened."""
+    SIDEWAYS = "sideways"
+    """The photo lies on its side: it should be turned by a quarter before it is read."""
 
 
 @dataclass(frozen=True, slots=True)

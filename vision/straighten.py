@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from typing import Final
+
 import cv2
 import numpy as np
 from numpy.typing import NDArray
 
 from tilewitness.vision.photo import Photo
 from tilewitness.vision.quads import Quads, are_convex, areas
+
+ENLARGED: Final = 1.25  # how much a reduced photo's face may be enlarged before the full photo is decoded for it
 
 _SMALLEST_AREA = 16.0  # square pixels of the photo as displayed
 
@@ -19,8 +23,8 @@ class QuadError(ValueError):
 def straighten(photo: Photo, quads: Quads, *, size: tuple[int, int] = (96, 72), margin: float = 0.06) -> NDArray[np.uint8]:
     """Return every face as a small picture that its quad's first corner starts.
 
-    A face with fewer pixels than the result needs is taken from the photo's full resolution. One with
-    more is first sampled at a whole multiple of the size and then averaged down, so nothing aliases.
+    Faces with too few pixels in a photo that was reduced are taken from its full resolution. One with more
+    than the result needs is first sampled at a whole multiple of the size and then averaged down, so nothing aliases.
 
     Args:
         quads: float32 (N, 4, 2), pixels of the photo as displayed, clockwise.
@@ -36,7 +40,7 @@ def straighten(photo: Photo, quads: Quads, *, size: tuple[int, int] = (96, 72), 
     if len(wrong):
         raise QuadError(f"quad {wrong[0]}, {quads[wrong[0]].tolist()}, is not four corners of a face, clockwise.")
     target = _target(size, margin)
-    if photo.scale > 1 and photo.scale * _enlargement(quads, target).max(initial=0) > 1:
+    if photo.scale > 1 and photo.scale * _enlargement(quads, target).max(initial=0) > ENLARGED:
         photo = photo.in_full()
     faces = np.empty((len(quads), *size, 3), np.uint8)
     for face, quad in zip(faces, quads / np.float32(photo.scale), strict=True):

@@ -121,6 +121,13 @@ def test_a_photo_from_a_low_or_sideways_place_is_slanted() -> None:
         assert Advice(Trouble.SLANTED) in troubles(np.asarray(pixels, np.uint8), (RACK @ matrix).astype(np.float32))
 
 
+def test_a_photo_on_its_side_is_to_be_turned() -> None:
+    pixels = np.ascontiguousarray(np.rot90(rack_photo(), -1))
+    quads = np.stack([500 - RACK[..., 1], RACK[..., 0]], -1)
+
+    assert Advice(Trouble.SIDEWAYS) in troubles(pixels, quads)
+
+
 def test_blur_is_measured_as_a_reference_library_does() -> None:
     # Source: scikit-image, skimage.measure.blur_effect, after Crété et al. 2007.
     for sigma in (0.5, 1.0, 2.0, 4.0):
