@@ -18,8 +18,9 @@ Box = tuple[float, float, float, float]
 _PALETTES: Final = (
     ("green", "red", "blue"), ("red", "green", "blue"), ("blue", "green", "red"), ("green", "red"), ("red", "green"),
     ("blue", "red"), ("blue", "green"), ("black", "red"), ("black", "red", "green"), ("black", "green", "red", "blue"),
-    ("green",), ("blue",), ("black",), ("red",), ("red", "blue"), ("red", "green", "extra"), ("green", "red", "extra"),
-    ("blue", "red", "green", "black"), ("extra", "green", "red"), ("green", "black"), ("black", "blue", "red"),
+    ("green",), ("blue",), ("black",), ("red",), ("red", "blue"), ("red", "green", "fifth"), ("green", "fifth", "red"),
+    ("blue", "red", "green", "black"), ("fifth", "green", "red"), ("sixth", "fifth", "green"), ("black", "fifth", "sixth", "red"), ("green", "sixth", "fifth"),
+    ("red", "sixth", "green", "fifth", "black"), ("green", "black"), ("black", "blue", "red"),
 )  # fmt: skip
 
 
@@ -101,9 +102,10 @@ def _inside(parts: Regions, width: int) -> Mask:
     return np.minimum(_edges(parts, width), body)
 
 
-def _put(planes: NDArray[np.uint8], mask: Mask, ink: str | None) -> None:
+def _put(planes: NDArray[np.uint8], mask: Mask, ink: str | None, tone: float = 1.0) -> None:
     np.minimum(planes, 255 - mask, out=planes)
     if ink is not None:
+        mask = mask if tone == 1 else (mask * tone).astype(np.uint8)
         plane = planes[INKS.index(ink)]
         np.maximum(plane, mask, out=plane)
 
@@ -126,9 +128,10 @@ def _inks(parts: Regions, palette: Palette, rng: np.random.Generator, bare: floa
 def _in_parts(planes: NDArray[np.uint8], parts: Regions, palette: Palette, rng: np.random.Generator) -> None:
     """Regions filled with ink, some left bare, the lines between them bare or inked."""
     inks = _inks(parts, palette, rng, bare=0.25)
+    tinted = rng.random() < 0.2
     for index in range(1, int(parts.max()) + 1):
         if inks[index - 1] is not None:
-            _put(planes, _mask(parts, index), inks[index - 1])
+            _put(planes, _mask(parts, index), inks[index - 1], rng.uniform(0.35, 1) if tinted else 1.0)
     if all(ink is None for ink in inks) or rng.random() < 0.55:
         _put(planes, _edges(parts, int(rng.integers(3, 8))), pick(rng, palette))
     elif rng.random() < 0.7:
@@ -137,13 +140,14 @@ def _in_parts(planes: NDArray[np.uint8], parts: Regions, palette: Palette, rng: 
 
 def _outlined(planes: NDArray[np.uint8], parts: Regions, palette: Palette, rng: np.random.Generator) -> None:
     """Only lines, in one ink or changing ink with the regions, now and then doubled."""
-    edge = _edges(parts, int(rng.integers(3, 10)))
+    width = int(rng.integers(3, 10))
+    edge = _edges(parts, width)
     _put(planes, edge, palette[0])
     if len(palette) > 1 and rng.random() < 0.7:
         reach = np.asarray(cv2.dilate(parts, np.ones((9, 9), np.uint8)), np.uint8)
         for index in range(1, int(reach.max()) + 1):
             _put(planes, np.minimum(edge, _mask(reach, index)), palette[index % len(palette)])
-    if rng.random() < 0.2:
+    if width > 6 and rng.random() < 0.4:
         _put(planes, _edges(parts, 2), None)
 
 

@@ -33,14 +33,14 @@ ICON_SHARE: Final = 0.4
 _STAND_INS: Final = (("red",), ("red",), ("red", "green"), ("red", "green"), ("red", "green", "blue"), ("red", "blue", "red"))
 # For each dragon the inks that its body may be printed in (the usual one more often), and its trimmings.
 _BODY: Final = {
-    "red": ("red",) * 9 + ("extra",),
+    "red": ("red",) * 9 + ("fifth",),
     "green": ("green",) * 8 + ("black", "blue"),
-    "white": ("blue",) * 5 + ("black",) * 4 + ("extra",),
+    "white": ("blue",) * 5 + ("black",) * 4 + ("fifth",),
 }
 _TRIM: Final = {
-    "red": ("green", "blue", "black", "extra", "red"),
-    "green": ("red", "blue", "black", "extra", "green"),
-    "white": ("red", "green", "black", "blue", "extra"),
+    "red": ("green", "blue", "black", "fifth", "sixth", "red"),
+    "green": ("red", "blue", "black", "fifth", "sixth", "green"),
+    "white": ("red", "green", "black", "blue", "fifth"),
 }
 
 
@@ -65,9 +65,11 @@ def printed(canvas: Canvas, face: str, rng: np.random.Generator) -> Canvas:
     trims = [pick(rng, _TRIM[face]) for _ in range(2)]
     if face == "white" and rng.random() < 0.6 or rng.random() < 0.35:
         trims = [body, body]
-    result = Canvas()
+    planes = np.zeros_like(canvas.planes)
     for plane, ink in zip(canvas.planes, [body, *trims], strict=False):
-        np.maximum(result.planes[INKS.index(ink)], plane, out=result.planes[INKS.index(ink)])
+        np.maximum(planes[INKS.index(ink)], plane, out=planes[INKS.index(ink)])
+    result = Canvas()
+    result.planes = planes
     if face == "white" and rng.random() < 0.3:
         _frame(result, body, rng)
     return result
@@ -148,7 +150,10 @@ def _body(pen: Pen, spine: Points, thick: float) -> Points:
     if kind == 0:
         pen.canvas.line(spine[2:-6], max(1, thick * 0.12), None)
     elif kind < 3:
-        pen.scales(spine, widths, None if pen.rng.random() < 0.6 else 1, int(rng.integers(2, 5)))
+        pen.scales(spine, widths, None if rng.random() < 0.6 else pen.ink(1), int(rng.integers(2, 5)))
+        if rng.random() < 0.4:
+            side = ribbon(spine, widths * 0.45)[: len(spine)]
+            pen.canvas.line(side[1:-6], max(1, thick * 0.07), None if rng.random() < 0.5 else pen.ink(1))
     else:
         for i in range(2, len(spine) - 4, 3):
             pen.canvas.dot(spine[i], widths[i] * 0.18, None)
@@ -158,8 +163,8 @@ def _body(pen: Pen, spine: Points, thick: float) -> Points:
 def _creature(pen: Pen, knots: list[list[float]], thick: float) -> None:
     """A whole dragon along knots from head to tail."""
     rng = pen.rng
-    knots = [[x + rng.normal(0, 6), y + rng.normal(0, 6)] for x, y in knots]
-    spine = curve(knots, 64)
+    jitter = 6.0 if len(knots) < 10 else 2.0
+    spine = curve(np.asarray(knots, float) + rng.normal(0, jitter, (len(knots), 2)), 64)
     widths = profile(len(spine), thick * 0.8, thick, thick * 0.12)
     if rng.random() < 0.9:
         for place in rng.permutation([12, 22, 34, 46])[: rng.integers(2, 5)]:
@@ -167,6 +172,11 @@ def _creature(pen: Pen, knots: list[list[float]], thick: float) -> None:
             _leg(pen, spine[place], float(np.arctan2(way[1], way[0]) + rng.choice([-1, 1]) * rng.uniform(1, 2)),
                  widths[place] * rng.uniform(1.1, 1.8))  # fmt: skip
     _body(pen, spine, thick)
+    for k in range(int(rng.integers(0, 6))):
+        at = spine[2 + k]
+        away = at - spine[5 + k]
+        lock = at - turned(away[None], rng.choice([-1.2, 1.2]))[0] / (np.hypot(*away) + 1e-9) * thick * rng.uniform(0.8, 1.3)
+        pen.shape(leaf(at, lock, thick * 0.35, 4), 1)
     tail = spine[-1] - spine[-4]
     for k in range(int(rng.integers(0, 5))):
         lean = turned(tail[None], (k - 1.5) * 0.5)[0]
@@ -192,14 +202,15 @@ def _around(pen: Pen) -> None:
 
 
 def _serpentine(pen: Pen) -> None:
-    """Standing upright in an S or a longer wave."""
+    """Standing upright in an S or a longer wave, head up or down."""
     rng = pen.rng
-    waves, swing = int(rng.integers(3, 6)), rng.uniform(35, 60)
-    knots = [[96 + swing * (-1) ** k * rng.uniform(0.6, 1.1), 30 + 200 * k / waves] for k in range(waves + 1)]
-    if rng.random() < 0.35:
-        knots = knots[::-1]
-    knots[0][0] = 96 + (knots[0][0] - 96) * 0.4
-    _creature(pen, knots, rng.uniform(17, 32))
+    waves, swing, phase = rng.uniform(1.2, 4.2), rng.uniform(30, 62), rng.uniform(0, np.pi)
+    t = np.linspace(0, 1, 15)
+    x = 96 + swing * np.sin(phase + waves * np.pi * t) * (0.55 + 0.45 * np.sin(np.pi * t))
+    y = 34 + 196 * t + rng.uniform(0, 14) * np.cos(phase + waves * np.pi * t)
+    if rng.random() < 0.3:
+        y = 256 - y
+    _creature(pen, np.stack([x, y], 1).tolist(), rng.uniform(22, 44) / max(1, waves / 2.5))
 
 
 def _coiled(pen: Pen) -> None:
@@ -227,11 +238,13 @@ def _rearing(pen: Pen) -> None:
 
 
 def _crawling(pen: Pen) -> None:
-    """Stretched along the tile in a low wave, drawn taller than long sets do."""
+    """Along the tile in one or two waves, the head held high."""
     rng = pen.rng
-    rise = rng.uniform(25, 60)
-    _creature(pen, [[150, 128 - rise * 1.3], [124, 128 - rise * 0.4], [104, 128 + rise], [76, 128 - rise * 0.6],
-                    [50, 128 + rise], [26, 128 - rise]], rng.uniform(18, 28))  # fmt: skip
+    rise, waves, phase = rng.uniform(22, 48), rng.uniform(1.4, 2.6), rng.uniform(0, np.pi)
+    t = np.linspace(0, 1, 12)
+    y = 140 + rise * np.sin(phase + waves * np.pi * t) * (0.6 + 0.4 * t)
+    y[:3] = [70, 92, (y[2] + 110) / 2]
+    _creature(pen, np.stack([158 - 130 * t, y], 1).tolist(), rng.uniform(22, 36))
 
 
 def _looped(pen: Pen) -> None:
@@ -265,5 +278,5 @@ def _mask_of_dragon(pen: Pen) -> None:
 
 
 Family = Callable[[Pen], None]
-FAMILIES: Final[tuple[Family, ...]] = (_serpentine, _serpentine, _serpentine, _coiled, _rearing, _crawling)
+FAMILIES: Final[tuple[Family, ...]] = (_serpentine, _serpentine, _serpentine, _coiled, _coiled, _rearing, _crawling)
 HELD_OUT: Final[tuple[Family, ...]] = (_mask_of_dragon, _looped)

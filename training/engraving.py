@@ -12,11 +12,11 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
-from tilewitness.training.inks import Inks
+from tilewitness.training.inks import RGB, Inks
 
 WIDTH: Final = 192
 HEIGHT: Final = 256
-INKS: Final = ("red", "green", "blue", "black", "extra")
+INKS: Final = ("red", "green", "blue", "black", "fifth", "sixth")
 
 Mask = NDArray[np.uint8]
 Points = NDArray[np.float64]
@@ -33,22 +33,44 @@ def pick(rng: np.random.Generator, items: Sequence[T]) -> T:
 
 
 class Canvas:
-    """One face being drawn: uint8 (5, 256, 192), how much of each ink of `INKS` covers each pixel."""
+    """One face being drawn, on one plane of coverage for each ink."""
 
     def __init__(self) -> None:
-        self.planes = np.zeros((len(INKS), HEIGHT, WIDTH), np.uint8)
+        self._planes = np.zeros((len(INKS), HEIGHT, WIDTH), np.uint8)
+        self._begun = [False] * len(INKS)  # planes with ink: the others need no cutting
 
-    def fill(self, points: Points, ink: Ink) -> None:
-        """Fill a polygon."""
+    @property
+    def planes(self) -> NDArray[np.uint8]:
+        """Coverage, uint8 (6, 256, 192), in the order of `INKS`; set it to change everything drawn so far."""
+        return self._planes
+
+    @planes.setter
+    def planes(self, planes: NDArray[np.uint8]) -> None:
+        self._planes = planes
+        self._begun = [bool(plane.any()) for plane in planes]
+
+    def _values(self, ink: Ink, tone: float) -> list[tuple[Mask, int]]:
+        """The planes that a shape in this ink changes, each with the value to draw: others give way to it."""
+        changed = []
+        for i, name in enumerate(INKS):
+            if name == ink:
+                self._begun[i] = True
+                changed.append((self.planes[i], round(255 * tone)))
+            elif self._begun[i]:
+                changed.append((self.planes[i], 0))
+        return changed
+
+    def fill(self, points: Points, ink: Ink, tone: float = 1.0) -> None:
+        """Fill a polygon; a tone below 1 is a pale tint."""
         fixed = _fixed(points)
-        for name, plane in zip(INKS, self.planes, strict=True):
-            cv2.fillPoly(plane, [fixed], 255 if name == ink else 0, cv2.LINE_AA, _SHIFT)
+        for plane, value in self._values(ink, tone):
+            cv2.fillPoly(plane, [fixed], value, cv2.LINE_AA, _SHIFT)
 
     def line(self, points: Points, width: float, ink: Ink, *, closed: bool = False) -> None:
         """Draw a line of even width, in pixels."""
         fixed, thickness = _fixed(points), max(1, round(width))
-        for name, plane in zip(INKS, self.planes, strict=True):
-            cv2.polylines(plane, [fixed], closed, 255 if name == ink else 0, thickness, cv2.LINE_AA, _SHIFT)
+        for plane, value in self._values(ink, 1.0):
+            cv2.polylines(plane, [fixed], closed, value, thickness, cv2.LINE_AA, _SHIFT)
 
     def stroke(self, points: Points, start: float, middle: float, end: float, ink: Ink) -> None:
         """Draw a brush stroke along a line, its width in pixels changing from start over middle to end."""
@@ -58,26 +80,30 @@ class Canvas:
         """Fill a disc."""
         self.fill(ellipse(centre, radius, radius), ink)
 
-    def shape(self, points: Points, ink: Ink, outline: Ink, width: float) -> None:
+    def shape(self, points: Points, ink: Ink, outline: Ink, width: float, tone: float = 1.0) -> None:
         """Fill a polygon and draw its outline; an ink of None for the filling leaves the inside bare."""
-        self.fill(points, ink)
+        self.fill(points, ink, tone)
         if outline is not None and width > 0:
             self.line(points, width, outline, closed=True)
 
     def cover(self, mask: Mask, ink: Ink) -> None:
         """Lay a mask, uint8 (256, 192), over the face in one ink."""
-        rest = 255 - mask
-        for name, plane in zip(INKS, self.planes, strict=True):
-            if name == ink:
-                np.maximum(plane, mask, out=plane)
-            else:
-                np.minimum(plane, rest, out=plane)
+        planes = np.zeros_like(self.planes)
+        if ink is not None:
+            planes[INKS.index(ink)] = mask
+        self.lay(planes, below=255 - mask)
 
-    def lay(self, planes: NDArray[np.uint8]) -> None:
-        """Lay the inks of other planes over the face, hiding what lies below them."""
-        rest = 255 - np.minimum(planes.sum(axis=0, dtype=np.uint16), 255).astype(np.uint8)
-        np.minimum(self.planes, rest, out=self.planes)
-        np.maximum(self.planes, planes, out=self.planes)
+    def lay(self, planes: NDArray[np.uint8], *, below: Mask | None = None) -> None:
+        """Lay the inks of other planes over the face; `below` is what stays of the inks under them."""
+        used = [i for i, plane in enumerate(planes) if plane.any()]
+        if below is None:
+            below = 255 - planes[used].max(axis=0, initial=0)
+        for i, plane in enumerate(self.planes):
+            if self._begun[i] or plane.any():
+                np.minimum(plane, below, out=plane)
+        for i in used:
+            np.maximum(self.planes[i], planes[i], out=self.planes[i])
+            self._begun[i] = True
 
     def stamp(self, mask: Mask, centre: tuple[float, float], ink: Ink) -> None:
         """Lay a small mask with its middle at a point; parts beyond the border are lost."""
@@ -94,16 +120,19 @@ def _fixed(points: Points) -> NDArray[np.int32]:
     return np.round(np.asarray(points) * (1 << _SHIFT)).astype(np.int32).reshape(-1, 1, 2)
 
 
-def coloured(planes: NDArray[np.uint8], inks: Inks, extra: tuple[int, int, int]) -> NDArray[np.uint8]:
-    """Turn planes into a picture, straight-alpha RGBA uint8 (256, 192, 4)."""
-    used = [i for i in range(len(INKS)) if planes[i].any()]
-    colours = np.array([[*inks.red], [*inks.green], [*inks.blue], [*inks.black], [*extra]], np.float32)[used]
-    coverage = planes[used].astype(np.float32)
-    total = coverage.sum(axis=0)
-    picture = np.empty((HEIGHT, WIDTH, 4), np.uint8)
-    rgb = np.tensordot(coverage, colours, axes=(0, 0)) / np.maximum(total, 1)[..., None]
-    rgb[total == 0] = colours[0] if used else 0
-    picture[..., :3] = rgb
+def coloured(planes: NDArray[np.uint8], inks: Inks, extras: tuple[RGB, RGB]) -> NDArray[np.uint8]:
+    """Turn planes into a picture, straight-alpha RGBA uint8 (256, 192, 4); `extras` are the fifth and sixth ink."""
+    every = np.array([inks.red, inks.green, inks.blue, inks.black, *extras], np.float32)
+    used = [i for i, plane in enumerate(planes) if plane.any()]
+    picture = np.zeros((HEIGHT, WIDTH, 4), np.uint8)
+    if not used:
+        return picture
+    total = planes[used].sum(axis=0, dtype=np.uint16)
+    leading = max(used, key=lambda i: int(planes[i].sum(dtype=np.int64)))
+    picture[..., :3] = every[leading]
+    other = (planes[leading] < total) & (total > 0)
+    coverage = planes[used][:, other].astype(np.float32)
+    picture[other, :3] = (coverage.T @ every[used]) / coverage.sum(axis=0)[:, None]
     picture[..., 3] = np.minimum(total, 255)
     return picture
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from tilewitness.training.copperplate import Box
-from tilewitness.training.engraving import HEIGHT, WIDTH, Canvas, fitted, warped
+from tilewitness.training.engraving import HEIGHT, WIDTH, Canvas, ellipse, fitted, warped
 
 
 def sample_box(rng: np.random.Generator) -> Box:
@@ -23,3 +23,24 @@ def placed(canvas: Canvas, rng: np.random.Generator, box: Box | None = None) -> 
         planes = np.ascontiguousarray(planes[:, :, ::-1])
     canvas.planes = fitted(planes, box or sample_box(rng), stretch=bool(rng.random() < 0.5))
     return canvas
+
+
+def panel(canvas: Canvas, ink: str, rng: np.random.Generator) -> None:
+    """Put what is drawn on a coloured ground, as stickers and modern prints have it: cut bare out of it, or over it."""
+    ground = Canvas()
+    kind = rng.integers(3)
+    if kind == 0:
+        shape = ellipse((WIDTH / 2, HEIGHT / 2), 90, rng.uniform(90, 122), n=48)
+    else:
+        inset, cut = rng.uniform(2, 12), rng.uniform(0, 26)
+        x1, y1 = WIDTH - inset, HEIGHT - inset
+        shape = np.array([
+            [inset + cut, inset], [x1 - cut, inset], [x1, inset + cut], [x1, y1 - cut], [x1 - cut, y1], [inset + cut, y1],
+            [inset, y1 - cut], [inset, inset + cut],
+        ])  # fmt: skip
+    ground.fill(shape, ink, rng.uniform(0.25, 0.6) if rng.random() < 0.6 else 1.0)
+    art, canvas.planes = canvas.planes, ground.planes
+    if ground.planes.max() < 200 and rng.random() < 0.8:
+        canvas.lay(art, below=255 - art.max(axis=0))
+    else:
+        canvas.planes = np.minimum(canvas.planes, 255 - art.max(axis=0))

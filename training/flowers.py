@@ -11,6 +11,8 @@ from typing import Final
 
 import numpy as np
 
+from tilewitness.training import scenery
+from tilewitness.training.birds import bird
 from tilewitness.training.captions import (
     CORNERS,
     EDGES,
@@ -24,11 +26,11 @@ from tilewitness.training.captions import (
 )
 from tilewitness.training.copperplate import Box, Palette, engrave, sample_palette
 from tilewitness.training.engraving import HEIGHT, INKS, WIDTH, Canvas, Mask, ellipse, pick, warped
-from tilewitness.training.fitting import placed, sample_box
+from tilewitness.training.fitting import panel, placed, sample_box
 from tilewitness.training.glyphs import Script
 from tilewitness.training.icons import Category, icon, icons
 from tilewitness.training.pens import Pen
-from tilewitness.training.plants import HELD_OUT, PLANTS
+from tilewitness.training.plants import HELD_OUT, PLANTS, Plant
 
 # Groups of four that stand on flower tiles. Common practice, no source.
 GROUPS: Final[tuple[tuple[Script, tuple[str, ...]], ...]] = (
@@ -38,6 +40,14 @@ GROUPS: Final[tuple[tuple[Script, tuple[str, ...]], ...]] = (
     ("chinese", ("福", "祿", "壽", "喜")),
     ("chinese", ("春", "梅", "蘭", "花")),
     ("chinese", ("花", "花", "花", "花")),
+    ("chinese", ("琴", "棋", "書", "畫")),
+    ("chinese", ("琴", "棋", "书", "画")),
+    ("chinese", ("漁", "樵", "耕", "讀")),
+    ("chinese", ("渔", "樵", "耕", "读")),
+    ("chinese", ("風", "花", "雪", "月")),
+    ("chinese", ("松", "竹", "梅", "鶴")),
+    ("chinese", ("山", "水", "荷", "蓮")),
+    ("chinese", ("鳥", "魚", "花", "月")),
     ("latin", ("SPRING", "SUMMER", "AUTUMN", "WINTER")),
     ("latin", ("SPRING", "SUMMER", "FALL", "WINTER")),
     ("latin", ("Spring", "Summer", "Autumn", "Winter")),
@@ -49,6 +59,8 @@ GROUPS: Final[tuple[tuple[Script, tuple[str, ...]], ...]] = (
     ("latin", ("F", "F", "F", "F")),
     ("latin", ("SP", "SU", "AU", "WI")),
 )
+# Where the pictures of a group come from; a bird stands only with a plant and a number, or it would be a 1 bam.
+SOURCES: Final = ("plants", "scenery", "flowers", "scenes", "birds", "words")
 # Frontal heads of flowers look like a 1 dot when they stand alone.
 _HEADS: Final = ("blossom", "daisy", "rosette", "hibiscus", "white-flower", "flower-2", "flower-4", "flower-5",
                  "flower-star", "twirl", "emblem", "--flower", "spoted", "vanilla", "sunflower")  # fmt: skip
@@ -89,17 +101,18 @@ class Habit:
     palette: Palette
     box: Box
     framed: str | None
-    same: bool
+    panel: str | None
 
 
 def sample_habit(rng: np.random.Generator, *, held_out: bool) -> Habit:
     """Draw what the four tiles of one group have in common."""
-    source = str(rng.choice(["plants", "flowers", "scenes", "words"], p=[0.42, 0.26, 0.24, 0.08]))
-    number = _number(rng, held_out=held_out) if rng.random() < 0.6 else None
-    needed = source in ("words",) or (source == "scenes" and number is None)
+    source = str(rng.choice(SOURCES, p=[0.32, 0.22, 0.17, 0.16, 0.05, 0.08]))
+    number = _number(rng, held_out=held_out) if rng.random() < 0.6 or source == "birds" else None
+    needed = source == "words" or (source in ("scenes", "birds") and number is None)
     caption = _caption(rng, number, large=source == "words", held_out=held_out) if needed or rng.random() < 0.5 else None
     framed = str(rng.choice(INKS)) if rng.random() < 0.07 else None
-    return Habit(source, number, caption, sample_palette(rng), _room(rng, number, caption), framed, bool(rng.random() < 0.2))
+    ground = str(rng.choice(INKS)) if rng.random() < 0.05 else None
+    return Habit(source, number, caption, sample_palette(rng), _room(rng, number, caption), framed, ground)
 
 
 def _number(rng: np.random.Generator, *, held_out: bool) -> Number | None:
@@ -109,14 +122,14 @@ def _number(rng: np.random.Generator, *, held_out: bool) -> Number | None:
     if letters is None:
         return None
     corner = CORNERS[rng.choice(4, p=[0.4, 0.35, 0.12, 0.13])]
-    return Number(letters, texts, corner, rng.uniform(22, 60), INKS[int(rng.integers(4))], bool(rng.random() < 0.08))
+    return Number(letters, texts, corner, rng.uniform(26, 62), INKS[int(rng.integers(4))], bool(rng.random() < 0.08))
 
 
 def _caption(rng: np.random.Generator, number: Number | None, *, large: bool, held_out: bool) -> Caption | None:
-    for _ in range(6):
+    for _ in range(8):
         script, texts = pick(rng, GROUPS)
         letters = lettering(rng, script, "".join(texts), held_out=held_out)
-        if letters is not None:
+        if letters is not None and not (large and texts[0] == "F"):  # a large F alone is a green dragon's
             break
     else:
         return None
@@ -148,15 +161,18 @@ def _room(rng: np.random.Generator, number: Number | None, caption: Caption | No
 def flower(habit: Habit, variant: int, rng: np.random.Generator, *, held_out: bool) -> Canvas:
     """Draw one flower tile; `variant` 0 to 3 is its place in the group."""
     canvas = Canvas()
-    if habit.source == "words":
-        if habit.caption is None:
-            _plant(canvas, habit, rng, held_out=held_out)
-    elif habit.source == "plants":
-        _plant(canvas, habit, rng, held_out=held_out)
-    else:
+    if habit.source in ("plants", "birds") or (habit.source == "words" and habit.caption is None):
+        _parametric(canvas, HELD_OUT if held_out else PLANTS, habit, rng)
+        if habit.source == "birds":
+            _visitor(canvas, habit, rng, held_out=held_out)
+    elif habit.source == "scenery":
+        _parametric(canvas, scenery.HELD_OUT if held_out else scenery.SCENES, habit, rng)
+    elif habit.source != "words":
         _icons(canvas, habit, rng, held_out=held_out)
     if rng.random() < 0.3:
         canvas.planes = warped(canvas.planes, rng, 5)
+    if habit.panel:
+        panel(canvas, habit.panel, rng)
     _write(canvas, habit, variant, rng)
     if habit.framed:
         box = np.array([[8, 8], [184, 8], [184, 248], [8, 248]], float)
@@ -164,12 +180,20 @@ def flower(habit: Habit, variant: int, rng: np.random.Generator, *, held_out: bo
     return canvas
 
 
-def _plant(canvas: Canvas, habit: Habit, rng: np.random.Generator, *, held_out: bool) -> None:
-    families = HELD_OUT if held_out else PLANTS
+def _parametric(canvas: Canvas, families: tuple[Plant, ...], habit: Habit, rng: np.random.Generator) -> None:
     part = Canvas()
     pick(rng, families)(Pen(part, habit.palette, rng))
     placed(part, rng, habit.box)
     canvas.lay(part.planes)
+
+
+def _visitor(canvas: Canvas, habit: Habit, rng: np.random.Generator, *, held_out: bool) -> None:
+    """A small bird in the plant."""
+    part = bird(rng, held_out=held_out)
+    x0, y0, x1, y1 = habit.box
+    size = rng.uniform(0.3, 0.5) * (x1 - x0)
+    x, y = rng.uniform(x0, x1 - size), rng.uniform(y0, (y0 + y1) / 2)
+    canvas.lay(placed(part, rng, (x, y, x + size, y + size)).planes)
 
 
 def _icons(canvas: Canvas, habit: Habit, rng: np.random.Generator, *, held_out: bool) -> None:
@@ -180,7 +204,7 @@ def _icons(canvas: Canvas, habit: Habit, rng: np.random.Generator, *, held_out: 
     bare_head = category == "flowers" and any(head in name for head in _HEADS)
     x0, y0, x1, y1 = habit.box
     if bare_head and habit.number is None and habit.caption is None:
-        _plant(canvas, habit, rng, held_out=held_out)
+        _parametric(canvas, HELD_OUT if held_out else PLANTS, habit, rng)
         side = (x1 - x0) * rng.uniform(0.3, 0.5)
         x, y = rng.uniform(x0, x1 - side), rng.uniform(y0, y1 - side)
         engrave(canvas, icon(category, name), (x, y, x + side, y + side), habit.palette, rng)

@@ -28,6 +28,8 @@ ARTWORK: Final = Path(__file__).resolve().parent / "artwork"
 NUMERALS: Final = "一二三四五伍六七八九"
 FORMAL: Final = "壹贰貳叁參肆陆陸柒捌玖"
 CHINESE: Final = NUMERALS + FORMAL + "萬万東南西北东中發发発白龍龙竜春夏秋冬梅蘭兰菊竹福祿禄壽寿喜貴贵財财百搭花"
+# Arts, trades, plants and beasts on flower tiles, and the other words for a joker.
+PICTURED: Final = "琴棋書书畫画漁渔樵耕讀读松鶴荷蓮山水風雪月鳥魚聽用飛神"
 LATIN: Final = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789!&"
 EM: Final = {"chinese": 112, "latin": 72}
 LEVELS: Final = 15  # alpha in 16 steps: invisible at tile size, half the bytes
@@ -76,7 +78,7 @@ def draw_masks(fonts: Fonts, script: str) -> dict[str, Mask]:
     """
     from fontTools.ttLib import TTFont
 
-    wanted = CHINESE if script == "chinese" else LATIN
+    wanted = CHINESE + PICTURED if script == "chinese" else LATIN
     draw = _draw_em if script == "chinese" else _draw_line
     found: dict[str, Mask] = {}
     for data in fonts.files:
@@ -140,7 +142,7 @@ def gather(folder: Path) -> list[str]:
 
 def missing(drawn: dict[str, Mask], script: str) -> str:
     """The wanted characters that a family lacks."""
-    return "".join(c for c in (CHINESE if script == "chinese" else LATIN) if c not in drawn) or "nothing"
+    return "".join(c for c in (CHINESE + PICTURED if script == "chinese" else LATIN) if c not in drawn) or "nothing"
 
 
 def main() -> None:

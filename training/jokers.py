@@ -7,6 +7,7 @@ from typing import Final
 
 import numpy as np
 
+from tilewitness.training import plants, scenery
 from tilewitness.training.birds import bird
 from tilewitness.training.captions import (
     CORNERS,
@@ -24,11 +25,11 @@ from tilewitness.training.copperplate import Box, Palette, engrave, sample_palet
 from tilewitness.training.dragons import dragon, printed
 from tilewitness.training.emblems import EMBLEMS, HELD_OUT
 from tilewitness.training.engraving import HEIGHT, INKS, WIDTH, Canvas, Mask, ellipse, pick, warped
-from tilewitness.training.fitting import placed, sample_box
+from tilewitness.training.fitting import panel, placed, sample_box
 from tilewitness.training.icons import icon, icons
 from tilewitness.training.pens import Pen
 
-WORDS: Final = ("JOKER",) * 12 + ("Joker",) * 4 + ("joker", "BIG JOKER", "WILD", "百搭")
+WORDS: Final = ("JOKER",) * 14 + ("Joker",) * 4 + ("joker", "joker", "BIG JOKER", "WILD", "百搭", "聽用", "飛", "財神")
 # Round emblems that could pass for a 1 dot, and plain card suits, stand only beside the word.
 _NEEDS_WORD: Final = ("sun", "moon", "yin", "compass", "octagram", "abstract", "barbed", "aztec", "star-swirl", "spade",
                       "heart", "club", "diamond", "maze", "fleur", "crystal", "sparkles", "six-pointed", "tent", "triple",
@@ -50,6 +51,8 @@ def joker(rng: np.random.Generator, *, held_out: bool) -> Canvas:
         clear = _picture(canvas, palette, box, rng, held_out=held_out)
         if place is not None or not clear:
             _caption(canvas, place or _sample_place(rng), palette, rng, held_out=held_out)
+    if rng.random() < 0.1:
+        panel(canvas, pick(rng, INKS), rng)
     if rng.random() < 0.08:
         canvas.line(np.array([[7, 7], [185, 7], [185, 249], [7, 249]], float), rng.uniform(2, 6), palette[0], closed=True)
     return canvas
@@ -66,13 +69,15 @@ def _picture(canvas: Canvas, palette: Palette, box: Box, rng: np.random.Generato
             canvas.planes = warped(canvas.planes, rng, 5)
         return not any(part in name for part in _NEEDS_WORD)
     part = Canvas()
-    if draw < 0.56:
+    if draw < 0.55:
         part = printed(dragon(rng, held_out=held_out), str(rng.choice(["red", "green", "white"])), rng)
-    elif draw < 0.59:
+    elif draw < 0.58:
         part = bird(rng, held_out=held_out)
+    elif draw < 0.64:
+        families = (*plants.HELD_OUT, *scenery.HELD_OUT) if held_out else (*plants.PLANTS, *scenery.SCENES)
+        pick(rng, families)(Pen(part, palette, rng))
     else:
-        families = HELD_OUT if held_out else EMBLEMS
-        family = pick(rng, families)
+        family = pick(rng, HELD_OUT if held_out else EMBLEMS)
         family.draw(Pen(part, palette, rng))
         canvas.lay(placed(part, rng, box).planes)
         return family.says_joker
@@ -139,7 +144,7 @@ def _caption(canvas: Canvas, place: str, palette: Palette, rng: np.random.Genera
         for edge, angle in (("left", 90), ("right", 270)):
             put_at_edge(canvas, turn(high, angle), edge, margin, ink)
     elif place == "corners":
-        small = column if rng.random() < 0.6 else fit(mask("J"), 30, 40)
+        small = column if rng.random() < 0.6 or not word.isascii() else fit(mask(word[0]), 30, 40)
         small = fit(small, 30, 110)
         put_in_corner(canvas, small, CORNERS[0], margin, ink)
         put_in_corner(canvas, turn(small, 180), CORNERS[3], margin, ink)
@@ -261,5 +266,3 @@ def _letters_j(canvas: Canvas, palette: Palette, rng: np.random.Generator, *, he
     put_in_corner(canvas, small, CORNERS[0], 10, palette[0])
     put_in_corner(canvas, turn(small, 180), CORNERS[3], 10, palette[0])
 
-
-__all__ = ["INKS", "joker"]

@@ -25,6 +25,8 @@ class Pen:
         self.width = float(rng.uniform(1.6, 5.0))
         self._manner = rng.choice(["filled", "lined", "both", "mixed"], p=[0.3, 0.3, 0.25, 0.15])
         self._line_place = int(rng.integers(len(palette)))
+        tinted = rng.random() < 0.15
+        self._tones = [float(rng.uniform(0.35, 0.9)) if tinted and rng.random() < 0.6 else 1.0 for _ in range(3)]
 
     def ink(self, place: int) -> str:
         """The ink at a place of the palette."""
@@ -36,12 +38,12 @@ class Pen:
         if manner == "mixed":
             manner = str(self.rng.choice(["filled", "lined", "both"]))
         if manner == "filled":
-            self.canvas.fill(points, self.ink(place))
+            self.canvas.fill(points, self.ink(place), self._tones[place % 3])
             self.canvas.line(points, self.width * 0.7, None, closed=True)
         elif manner == "lined":
             self.canvas.shape(points, None, self.ink(place), self.width)
         else:
-            self.canvas.shape(points, self.ink(place), self.ink(self._line_place), self.width)
+            self.canvas.shape(points, self.ink(place), self.ink(self._line_place), self.width, self._tones[place % 3])
 
     def line(self, points: Points, place: int, width: float = 1.0) -> None:
         """Draw a line; `width` is a multiple of the usual one."""
@@ -64,11 +66,13 @@ class Pen:
         self.bare_dot(x, y, radius * 1.7)
         self.dot(x, y, radius, place)
 
-    def scales(self, spine: Points, widths: np.ndarray, place: Ink | int, step: int) -> None:
-        """Draw scale marks across a body given by its spine and widths."""
-        ink = self.ink(place) if isinstance(place, int) else place
+    def scales(self, spine: Points, widths: Points, ink: Ink, step: int) -> None:
+        """Draw scale marks across a body given by its spine and widths: one arc a row, or rows of small ones."""
+        arc = ellipse((0, 0), 0.25, 0.46)[[21, 23, 25, 27, 1, 3, 5, 7]]
+        small = self.rng.random() < 0.4
         for i in range(step, len(spine) - 1, step):
             way = spine[i] - spine[i - 1]
             angle = float(np.arctan2(way[1], way[0]))
-            arc = ellipse((0, 0), widths[i] * 0.25, widths[i] * 0.46)[[21, 23, 25, 27, 1, 3, 5, 7]]
-            self.canvas.line(turned(arc, angle) + spine[i], max(1, self.width * 0.6), ink)
+            for offset in (-0.28, 0.0, 0.28) if small else (0.0,):
+                row = arc * widths[i] * (0.36 if small else 1.0) + [0, offset * widths[i]]
+                self.canvas.line(turned(row, angle) + spine[i], max(1, self.width * 0.6), ink)

@@ -9,23 +9,22 @@ A style holds only seeds: everything about a design follows from its seed, so tw
 from __future__ import annotations
 
 import argparse
+import colorsys
 from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
-from typing import Final, Literal
+from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
 from PIL import Image
 
 from tilewitness.training import birds, dragons, flowers, jokers
-from tilewitness.training.engraving import HEIGHT, WIDTH, coloured, moved, pick
-from tilewitness.training.inks import Inks, sample_inks
+from tilewitness.training.engraving import HEIGHT, WIDTH, coloured, moved
+from tilewitness.training.inks import RGB, Inks, sample_inks
 
 DragonFace = Literal["red", "green", "white"]
 Picture = NDArray[np.uint8]
-
-_EXTRAS: Final = ((214, 164, 24), (224, 120, 20), (126, 74, 34), (196, 60, 120), (110, 50, 130), (20, 120, 120), (184, 140, 60))
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,7 +38,7 @@ class PictureStyle:
         flowers: two groups of four; equal seeds repeat one group.
         flower_tiles: one picture for each of the eight.
         jokers: one or two designs.
-        extra: a fifth ink beside the set's four, RGB.
+        extras: a fifth and sixth ink beside the set's four, RGB.
         held_out: whether the designs come from the families kept out of training.
     """
 
@@ -49,7 +48,7 @@ class PictureStyle:
     flowers: tuple[int, int]
     flower_tiles: tuple[int, ...]
     jokers: tuple[int, ...]
-    extra: tuple[int, int, int]
+    extras: tuple[RGB, RGB]
     held_out: bool
 
 
@@ -65,9 +64,16 @@ def sample_pictures(rng: np.random.Generator, *, held_out: bool = False) -> Pict
         tiles = tiles[:4] * 2
     return PictureStyle(
         bird=seeds[0], dragon=seeds[1], dragon_print=seeds[2], flowers=groups, flower_tiles=tuple(tiles),
-        jokers=tuple(seeds[13 : 15 if rng.random() < 0.25 else 14]), extra=pick(rng, _EXTRAS),
+        jokers=tuple(seeds[13 : 15 if rng.random() < 0.25 else 14]), extras=(_extra_ink(rng), _extra_ink(rng)),
         held_out=held_out,
     )  # fmt: skip
+
+
+def _extra_ink(rng: np.random.Generator) -> RGB:
+    """Yellow, orange, brown, pink, purple, teal: any ink that reads on a light tile."""
+    hue, saturation, value = rng.random(), rng.uniform(0.3, 1), rng.uniform(0.25, 0.95)
+    red, green, blue = (round(255 * part) for part in colorsys.hsv_to_rgb(hue, saturation, value))
+    return red, green, blue
 
 
 def draw_bird(style: PictureStyle, inks: Inks, rng: np.random.Generator) -> Picture:
@@ -105,8 +111,12 @@ def _dragon(seed: int, print_seed: int, face: DragonFace, held_out: bool) -> NDA
 
 @lru_cache(maxsize=128)
 def _flower(group: int, tile: int, variant: int, held_out: bool) -> NDArray[np.uint8]:
-    habit = flowers.sample_habit(np.random.default_rng(group), held_out=held_out)
-    return flowers.flower(habit, variant, np.random.default_rng(tile), held_out=held_out).planes
+    return flowers.flower(_habit(group, held_out), variant, np.random.default_rng(tile), held_out=held_out).planes
+
+
+@lru_cache(maxsize=64)
+def _habit(group: int, held_out: bool) -> flowers.Habit:
+    return flowers.sample_habit(np.random.default_rng(group), held_out=held_out)
 
 
 @lru_cache(maxsize=64)
@@ -121,7 +131,7 @@ def _finished(planes: NDArray[np.uint8], style: PictureStyle, inks: Inks, rng: n
     x, y = WIDTH / 2, HEIGHT / 2
     shift = rng.normal(0, 1.6, 2)
     matrix = np.array([[c, -s, x - c * x + s * y + shift[0]], [s, c, y - s * x - c * y + shift[1]]])
-    return coloured(moved(planes, matrix), inks, style.extra)
+    return coloured(moved(planes, matrix), inks, style.extras)
 
 
 def sheet(seed: int, *, held_out: bool = False, rows: int = 10) -> Picture:
