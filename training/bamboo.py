@@ -15,12 +15,13 @@ from tilewitness.training.layouts import InkName, Stick, ink_of, sample_colours,
 MAKES: Final = {
     False: (
         "segments", "bone", "waisted", "capsule", "beads", "nodes", "double", "outlined", "hollow beads",
-        "hollow bone", "hollow capsule", "dumbbell", "line",
+        "hollow bone", "hollow capsule", "dumbbell", "hollow dumbbell", "line",
     ),
     True: ("spindles", "chevrons", "brackets", "rope", "hollow waist", "knuckles"),
 }  # fmt: skip
 _HOLLOW: Final = {
     "outlined": "segments", "hollow bone": "bone", "hollow capsule": "capsule", "hollow waist": "waisted",
+    "hollow dumbbell": "dumbbell",
 }  # fmt: skip
 
 
@@ -75,6 +76,8 @@ def draw_bamboo(
     thick = min(style.width * 2 * half[0] * 0.55, 2 * half[0] * 0.42 / crowd, length * 0.5)
     if number == 1:  # a whole shoot, where other sets have their bird
         style, thick = replace(style, parts=style.parts + 2, leaves=True), max(thick, half[0] * 0.22)
+    if any(stick.lean for stick in sticks):
+        thick *= 0.8
     for stick, name in zip(sticks, style.colours[number], strict=True):
         shake = rng.normal(0, wobble, 3) if wobble else np.zeros(3)
         run, rise = stick.lean * (half[0] - thick / 2) + shake[2] / 2, stick.length * half[1]
@@ -175,7 +178,7 @@ def _draw_part(board: Artboard, frame: Frame, make: str, low: float, high: float
 
 def _draw_profile(board: Artboard, frame: Frame, make: str, low: float, high: float, ink: RGB) -> None:
     """Draw a part that is one closed outline, by its half width along the stick."""
-    t = np.linspace(-1, 1, 13)
+    t = np.sin(np.linspace(-np.pi / 2, np.pi / 2, 15))  # denser towards the round ends
     flat = np.minimum(1.0, 3.2 * np.sqrt(np.maximum(1 - np.abs(t), 0)))
     profiles = {
         "segments": flat * 0.85,
@@ -183,7 +186,7 @@ def _draw_profile(board: Artboard, frame: Frame, make: str, low: float, high: fl
         "bone": np.where(np.abs(t) > 0.6, 0.95, 0.5) * flat,
         "waisted": (0.35 + 0.65 * np.abs(t) ** 1.5) * flat,
         "nodes": np.where(np.abs(t) > 0.8, 1.0, 0.6),
-        "dumbbell": np.where(np.abs(t) > 0.45, np.sqrt(np.maximum(1 - ((np.abs(t) - 0.7) / 0.3) ** 2, 0.1)), 0.35),
+        "dumbbell": np.where(np.abs(t) > 0.45, np.sqrt(np.maximum(1 - ((np.abs(t) - 0.66) / 0.34) ** 2, 0.06)), 0.38),
         "knuckles": 0.55 + 0.4 * np.cos(3 * np.pi * t) ** 2 * flat,
         "line": np.full_like(t, 0.32),
         "spindles": 1 - t**2 * 0.92,

@@ -9,7 +9,7 @@ made costs nothing, a look that is missing here is one that the reader will not 
 from __future__ import annotations
 
 import argparse
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import cv2
 import numpy as np
@@ -52,7 +52,7 @@ from tilewitness.training.pictures import (
     draw_joker,
     sample_pictures,
 )
-from tilewitness.training.wear import HandStyle, handled, sample_hand, worn
+from tilewitness.training.wear import HandStyle, handled, remixed, sample_hand, worn
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,6 +153,7 @@ def draw_face(face: Face, style: SetStyle, rng: np.random.Generator, *, variant:
     Returns:
         uint8 (256, 192, 4), straight-alpha RGBA, artwork upright, transparent where the bare body shows.
     """
+    style = replace(style, inks=remixed(style.inks, style.hand, rng))
     board = Artboard()
     if face.name not in style.drawn:
         _draw_artwork(board, face, style, rng, variant)

@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from tilewitness.training.artboard import HEIGHT, WIDTH
+from tilewitness.training.inks import Inks
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,6 +25,7 @@ class HandStyle:
         shift: the same in pixels, by which it stands off its middle.
         fade: mean part of the ink that is gone.
         chips: how much of it flakes off in spots, 0 to 1.
+        drift: standard deviation in steps of 255 by which a tile's inks differ from the set's.
     """
 
     wobble: float
@@ -33,21 +35,32 @@ class HandStyle:
     shift: float
     fade: float
     chips: float
+    drift: float
 
 
 def sample_hand(rng: np.random.Generator) -> HandStyle:
     """Fix one set's making: about half are printed or moulded, the others cut by hand; some are worn."""
     by_hand = rng.random() < 0.55
-    worn = rng.random() < 0.3
+    worn = rng.random() < 0.24
     return HandStyle(
         wobble=float(rng.uniform(0.4, 2.6)) if by_hand else 0.0,
         warp=float(rng.uniform(0.5, 4.0)) if by_hand else 0.0,
         roughness=float(rng.uniform(0.1, 0.9)) if by_hand and rng.random() < 0.6 else 0.0,
         turn=float(rng.uniform(0.2, 2.0)) if by_hand else float(rng.uniform(0, 0.5)),
         shift=float(rng.uniform(0.5, 3.5)) if by_hand else float(rng.uniform(0, 1.2)),
-        fade=float(rng.uniform(0.0, 0.45)) if worn else float(rng.uniform(0, 0.08)),
+        fade=float(rng.uniform(0.0, 0.38)) if worn else float(rng.uniform(0, 0.08)),
         chips=float(rng.uniform(0.1, 0.8)) if worn and rng.random() < 0.7 else 0.0,
+        drift=float(rng.uniform(2, 14)) if by_hand and rng.random() < 0.5 else 0.0,
     )
+
+
+def remixed(inks: Inks, hand: HandStyle, rng: np.random.Generator) -> Inks:
+    """The set's inks as they came out on one tile."""
+    if not hand.drift:
+        return inks
+    names = ("red", "green", "blue", "black")
+    moved = (np.clip(getattr(inks, name) + rng.normal(0, hand.drift, 3), 0, 255) for name in names)
+    return Inks(*((int(r), int(g), int(b)) for r, g, b in moved))
 
 
 def handled(face: NDArray[np.uint8], hand: HandStyle, rng: np.random.Generator) -> NDArray[np.uint8]:
@@ -75,7 +88,7 @@ def worn(face: NDArray[np.uint8], hand: HandStyle, rng: np.random.Generator) -> 
         alpha = np.asarray(cv2.addWeighted(alpha, 0.35, cv2.min(rough, alpha), 0.65, 0))
     keep = 1.0 - min(max(float(rng.normal(hand.fade, hand.fade / 3)), 0.0), 0.55)
     if hand.chips and rng.random() < 0.7:
-        patches = _noise(float(rng.choice([3.0, 9.0])))[_window(rng)]
+        patches = _noise(float(rng.choice([3.0, 9.0, 36.0])))[_window(rng)]
         limit = 128 + 95 * (1 - hand.chips * rng.uniform(0.3, 1.0))
         gone = np.clip((patches.astype(np.float32) - limit) / 14, 0, 1) * rng.uniform(0.4, 0.9)
         alpha = (alpha * (keep * (1 - gone))).astype(np.uint8)

@@ -1,0 +1,48 @@
+import io
+import tarfile
+from pathlib import Path
+
+import numpy as np
+
+from tilewitness.training.gather_glyphs import LATIN, Fonts, missing
+
+LICENCE = b"Copyright 2018 The Example Project Authors (https://example.org/x), with more\n\nThis Font Software is..."
+
+
+def _package(folder: Path) -> None:
+    files = {
+        "package/package.json": b'{"name": "@fonts/example", "license": "OFL-1.1"}',
+        "package/LICENSE": LICENCE,
+        "package/files/example-latin-ext-400-normal.woff2": b"second",
+        "package/files/example-latin-400-normal.woff2": b"first",
+        "package/files/example-latin-700-normal.woff2": b"other weight",
+        "package/files/example-latin-400-italic.woff2": b"other style",
+    }
+    with tarfile.open(folder / "fonts-example-1.2.3.tgz", "w:gz") as tar:
+        for name, data in files.items():
+            member = tarfile.TarInfo(name)
+            member.size = len(data)
+            tar.addfile(member, io.BytesIO(data))
+
+
+def test_an_npm_package_gives_its_fonts_of_one_weight_and_the_words_for_its_licence(tmp_path: Path) -> None:
+    _package(tmp_path)
+    fonts = Fonts.find(tmp_path, {"package": "@fonts/example", "version": "1.2.3", "weight": 400})
+
+    assert [b"first", b"second"] == fonts.files
+    assert "Copyright 2018 The Example Project Authors" == fonts.author
+    assert ("OFL-1.1", "npm @fonts/example 1.2.3") == (fonts.licence, fonts.source)
+
+
+def test_a_debian_package_names_its_file_author_and_licence(tmp_path: Path) -> None:
+    (tmp_path / "brush.ttf").write_bytes(b"font")
+    entry = {"package": "fonts-brush", "version": "1-2", "file": "brush.ttf", "author": "A. Brush", "licence": "MIT"}
+
+    assert Fonts([b"font"], "A. Brush", "MIT", "Debian fonts-brush 1-2") == Fonts.find(tmp_path, entry)
+
+
+def test_missing_characters_are_named() -> None:
+    all_but_z = {character: np.zeros((1, 1), np.uint8) for character in LATIN if character != "Z"}
+
+    assert "Z" == missing(all_but_z, "latin")
+    assert "nothing" == missing(all_but_z | {"Z": np.zeros((1, 1), np.uint8)}, "latin")
