@@ -1,15 +1,58 @@
-"""What is said of a card: its hands as they read aloud."""
+"""What is said of a card: its hands as they read aloud, and what is wrong with them."""
 
 from __future__ import annotations
 
+from itertools import groupby
+from typing import Final
+
 from tilewitness.engine.card import Card
-from tilewitness.ui.phrasing import amount
+from tilewitness.engine.describe import Concern, Description, Warned, describe
+from tilewitness.ui.phrasing import amount, capital, plural
+from tilewitness.ui.words import groups_named
+
+
+def card_summary(card: Card) -> str:
+    """A card in one sentence."""
+    return f"{card.name}: {amount(len(card.hands), 'hand')} in {amount(len(card.sections), 'section')}."
 
 
 def card_lines(card: Card) -> list[str]:
-    """The whole card, section by section."""
-    lines = [f"{card.name}: {amount(len(card.hands), 'hand')} in {amount(len(card.sections), 'section')}."]
-    for section in card.sections:
+    """The whole card, section by section, each hand with its forms, an example, and what is wrong with it."""
+    lines = [card_summary(card)]
+    for section, hands in groupby(describe(card), key=lambda one: one.hand.section):
         lines += ["", section]
-        lines += [f"  {hand.name}: {hand}." for hand in card.hands if hand.section == section]
+        for described in hands:
+            lines += [f"  {line}" for line in hand_lines(described)]
     return lines
+
+
+def hand_lines(described: Description) -> list[str]:
+    """One hand: its wording, how many forms it has, an example, and warnings."""
+    lines = [f"{described.hand.name}: {described.hand}."]
+    if described.example:
+        jokers = described.fewest_jokers
+        needs = f" It needs {amount(jokers, 'joker')}." if jokers else ""
+        example = ", ".join(groups_named(described.example))
+        lines.append(f"  {capital(amount(described.forms, 'form'))}. Example: {example}.{needs}")
+    return [*lines, *(f"  Warning: {warning_sentence(warned)}" for warned in described.warnings)]
+
+
+_WARNINGS: Final = {
+    Concern.NO_FORM: "No choice of numbers, suits and dragons satisfies it.",
+    Concern.MORE_THAN_EIGHT_FLOWERS: "It asks for more flowers than the eight of a set.",
+    Concern.TOO_MANY_JOKERS_NEEDED: "It needs more jokers than the eight of a set.",
+    Concern.TOO_MANY_WITHOUT_JOKERS: "It asks for more of a tile in singles and pairs than a set holds.",
+}
+
+
+def warning_sentence(warned: Warned) -> str:
+    """What cannot be built from 152 tiles, and whether some form still can."""
+    if warned.concern is Concern.NOT_FOURTEEN_TILES:
+        return f"It comes to {amount(warned.tiles)}; a hand has 14."
+    said = _WARNINGS[warned.concern]
+    if warned.face:
+        said = f"It asks for more {plural(warned.face)} in singles and pairs than a set holds."
+    if warned.concern is Concern.NO_FORM:
+        return said
+    scope = "No form of it can be built." if warned.never else f"This concerns {amount(warned.tiles, 'form')}."
+    return f"{said} {scope}"

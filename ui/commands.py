@@ -10,11 +10,10 @@ from typing import TYPE_CHECKING
 
 from tilewitness.engine.card import Card, load_card
 from tilewitness.engine.judge import judge
-from tilewitness.engine.opinion import Opinion
 from tilewitness.engine.rack import Rack
 from tilewitness.ui import words
 from tilewitness.ui.cli import NO_OPINION, OPINION, UNREADABLE
-from tilewitness.ui.records import Record
+from tilewitness.ui.records import Record, opinion_record
 
 if TYPE_CHECKING:
     from tilewitness.vision.reading import Reading
@@ -63,36 +62,29 @@ def judge_rack(options: Namespace) -> int:
         raise ValueError('--tiles names no tile. Write for example --tiles "3 bam, 3 bam, joker".')
     opinion = judge(rack, card)
     said = words.verdict(opinion, words.places_in_one_row(len(rack.faces)))
-    _give(options, _judged(card, opinion, said), said.sentences)
+    record = {"card": card.name, **opinion_record(opinion, said), "note": words.SECOND_OPINION}
+    _give(options, record, [*said.sentences, words.SECOND_OPINION])
     return OPINION
 
 
 def _judge_photo(options: Namespace, card: Card) -> int:
     from tilewitness.ui import photo_words
-    from tilewitness.ui.records import reading_record, unsure_records
+    from tilewitness.ui.judging import judge_reading
+    from tilewitness.ui.records import judged_record, reading_record
 
     reading = _reading(options.photo, options)
-    advice = photo_words.advice_sentences(reading)
-    seen = reading_record(options.photo, reading, advice)
+    seen = reading_record(options.photo, reading, photo_words.advice_sentences(reading))
+    read_lines = photo_words.reading_lines(reading)
     if not reading.tiles:
-        lines = photo_words.reading_lines(reading)
-        _give(options, {**seen, "verdict": "no tiles", "sentences": lines}, lines)
+        _give(options, {**seen, "card": card.name, "verdict": "no tiles", "racks": []}, read_lines)
         return NO_OPINION
-    opinion = judge(Rack(tuple(tile.face for tile in reading.tiles)), card)
-    said = words.verdict(opinion, photo_words.place_names(reading))
-    unsure = unsure_records(reading.tiles)
-    _give(
-        options,
-        {**seen, **_judged(card, opinion, said), "unsure": unsure},
-        [*said.sentences, "", *photo_words.reading_lines(reading)],
-    )
+    racks = judge_reading(reading, card)
+    records = [judged_record(rack) for rack in racks]
+    whole = records[0] if len(records) == 1 else {"verdict": "several racks"}
+    lines = [line for rack in racks for line in (*photo_words.rack_sentences(rack.verdict, rack.rows, len(racks)), "")]
+    record = {**seen, "card": card.name, **whole, "racks": records, "note": words.SECOND_OPINION}
+    _give(options, record, [*lines, *read_lines, words.SECOND_OPINION])
     return OPINION
-
-
-def _judged(card: Card, opinion: Opinion, said: words.Verdict) -> Record:
-    from tilewitness.ui.records import opinion_record
-
-    return {"card": card.name, **opinion_record(opinion), "sentences": said.sentences, "note": words.SECOND_OPINION}
 
 
 def _reading(photo: str, options: Namespace) -> Reading:

@@ -1,4 +1,4 @@
-"""The parts of the page that Streamlit has no widget for: the answer, which speaks, and the tiles."""
+"""The parts of a page that Streamlit has no widget for: plain files in `parts/`, registered once."""
 
 from __future__ import annotations
 
@@ -14,8 +14,8 @@ def _part(name: str) -> str:
     return (resources.files("tilewitness.ui") / "parts" / name).read_text(encoding="utf-8")
 
 
-def _register(name: str) -> Any:
-    """One component from its three files; the shared look and the shared speaker go in front."""
+def _visible(name: str) -> Any:
+    """A part with a face of its own; the shared look and the shared speaker go in front."""
     return st.components.v2.component(
         f"tilewitness_{name}",
         html=_part(f"{name}.html"),
@@ -24,5 +24,19 @@ def _register(name: str) -> Any:
     )
 
 
-answer_part = _register("answer")
-tiles_part = _register("tiles")
+def _unseen(name: str) -> Any:
+    """A part that only does something."""
+    return st.components.v2.component(f"tilewitness_{name}", html="<span></span>", js=_part(f"{name}.js"))
+
+
+answer_part = _visible("answer")
+"""The answer, large and first, in a live region, with the buttons of speech."""
+
+tiles_part = _visible("tiles")
+"""The tiles as read, walked by arrow keys, corrected in a dialogue."""
+
+arrival_part = _unseen("arrival")
+"""Puts the keyboard on the heading of a page just chosen."""
+
+printer_part = _unseen("printer")
+"""Prints a page of our own."""

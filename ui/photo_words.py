@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
+from tilewitness.engine.faces import Face
 from tilewitness.ui.phrasing import a, amount, capital, listed, percent, tiles_in_order
+from tilewitness.ui.words import Verdict
 from tilewitness.vision.reading import Advice, Reading, Tile, Trouble
 
 NO_TILES: Final = "No tiles found."
@@ -27,12 +29,43 @@ def place_names(reading: Reading) -> list[str]:
     return [place_name(tile, many_rows=many) for tile in reading.tiles]
 
 
+def rows_name(rows: Sequence[int]) -> str:
+    """The rows that a rack takes up: "Row 3", "Rows 1 and 2"."""
+    return f"{'Row' if len(rows) == 1 else 'Rows'} {listed([str(row + 1) for row in rows])}"
+
+
+def rack_sentences(said: Verdict, rows: Sequence[int], racks: int) -> list[str]:
+    """A verdict, with the rows it is about where a photo shows several racks."""
+    return said.sentences if racks == 1 else [f"{rows_name(rows)}.", *said.sentences]
+
+
+def racks_title(racks: int) -> str:
+    """The answer to a photo of several racks, before each is told."""
+    return f"{capital(amount(racks, 'rack'))} in this photo"
+
+
 def tile_sentence(tile: Tile, *, many_rows: bool) -> str:
     """One tile, said on its own: "Place 7, 8 bam." and what else it may be when that is open."""
     said = f"{capital(place_name(tile, many_rows=many_rows))}, {tile.face}."
     if tile.upside_down:
         said += " It stands on its head."
     return said if tile.is_sure else f"{said} {doubt(tile)}"
+
+
+def question(tile: Tile, *, many_rows: bool, corrected: bool) -> str:
+    """What a person is asked who wants to correct a tile."""
+    where = capital(place_name(tile, many_rows=many_rows))
+    if corrected:
+        return f"{where} is {a(tile.face.name)}, as you said. What is it?"
+    return f"{where} was read as {a(tile.face.name)}, {percent(tile.confidence)} sure. What is it?"
+
+
+def news(before: Reading, tile: int | None, face: Face | None) -> str:
+    """What a correction changed; no tile means that one was added, no face that one was left out."""
+    if tile is None:
+        return f"Added {a(face.name)}." if face else ""
+    where = capital(place_name(before.tiles[tile], many_rows=len(before.rows) > 1))
+    return f"{where} is now {a(face.name)}." if face else f"{where} is left out."
 
 
 def doubt(tile: Tile) -> str:

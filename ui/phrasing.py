@@ -26,10 +26,12 @@ def several(number: int, face: Face) -> str:
     >>> several(3, Face.named("4 bam")), several(2, Face.named("joker")), several(1, Face.named("east"))
     ('three 4 bam', 'two jokers', 'east')
     """
-    if number == 1:
-        return face.name
-    plural = "s" if face.kind in (Kind.FLOWER, Kind.JOKER, Kind.DRAGON) else ""
-    return f"{count(number)} {face.name}{plural}"
+    return face.name if number == 1 else f"{count(number)} {plural(face)}"
+
+
+def plural(face: Face) -> str:
+    """The name of several of one tile; numbered tiles and winds have no plural."""
+    return f"{face.name}s" if face.kind in (Kind.FLOWER, Kind.JOKER, Kind.DRAGON) else face.name
 
 
 def tiles_in_order(faces: Iterable[Face]) -> str:

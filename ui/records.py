@@ -6,12 +6,16 @@ Rows and places count from 0 here, and a place of an opinion is an index into it
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-from tilewitness.engine.faces import Face
 from tilewitness.engine.hands import Hand
 from tilewitness.engine.opinion import Get, LaidGroup, Near, Opinion, Reason, Source, Win
+from tilewitness.engine.unsure import Certainty, Look
+from tilewitness.ui.words import Verdict
 from tilewitness.vision.reading import Reading, Tile
+
+if TYPE_CHECKING:
+    from tilewitness.ui.judging import Judged
 
 Record = dict[str, Any]
 
@@ -45,7 +49,43 @@ def tile_record(tile: Tile) -> Record:
     }
 
 
-def opinion_record(opinion: Opinion) -> Record:
+def judged_record(judged: Judged) -> Record:
+    """One rack of a photo.
+
+    Returns:
+        `rows` of the photo it takes up; `tiles_of_photo`, for each place of the rack the index of its tile in
+        the photo's list; `certainty` ("sure yes", "sure no", "look"); `win_probability`; `looks`, the places to
+        look at with what each may be and what it then comes to; and all of `opinion_record`.
+    """
+    unsure = judged.unsure
+    record = opinion_record(unsure.opinion, judged.verdict)
+    if unsure.certainty is Certainty.LOOK:
+        record["verdict"] = "look"
+    return {
+        "rows": list(judged.rows),
+        "tiles_of_photo": list(judged.tiles),
+        "certainty": unsure.certainty.value,
+        "win_probability": round(unsure.win_probability, 4),
+        "looks": [_look(look) for look in unsure.looks],
+        **record,
+    }
+
+
+def _look(look: Look) -> Record:
+    outcomes = [
+        {
+            "face": outcome.face.name,
+            "probability": round(outcome.probability, 4),
+            "win": outcome.win,
+            "hand": outcome.hand.name if outcome.hand else None,
+            "missing": outcome.missing,
+        }
+        for outcome in look.outcomes
+    ]
+    return {"place": look.place, "outcomes": outcomes}
+
+
+def opinion_record(opinion: Opinion, said: Verdict) -> Record:
     """Everything the engine thinks of one rack.
 
     Returns:
@@ -81,20 +121,8 @@ def opinion_record(opinion: Opinion) -> Record:
         ],
         "exchanges": [{"joker": one.joker, "natural": one.natural} for one in opinion.exchanges],
         "reasons": [_reason(reason) for reason in opinion.reasons],
+        "sentences": said.sentences,
     }
-
-
-def unsure_records(tiles: Sequence[Tile]) -> list[Record]:
-    """The places whose reading is open, each with all faces thought possible, likeliest first."""
-    return [
-        {"place": index, "faces": [_likely(face, probability) for face, probability in tile.probabilities]}
-        for index, tile in enumerate(tiles)
-        if not tile.is_sure
-    ]
-
-
-def _likely(face: Face, probability: float) -> Record:
-    return {"face": face.name, "confidence": round(float(probability), 4)}
 
 
 def _hand(hand: Hand) -> Record:

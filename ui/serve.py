@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import socket
-import subprocess
-import sys
 from importlib import resources
 
 _HERE = "The app runs at http://localhost:{port} and only this computer can open it. Photos never leave it."
@@ -19,18 +17,21 @@ _NETWORK = (
 
 
 def serve(*, home_network: bool, port: int, browser: bool) -> int:
-    """Serve until interrupted and return the exit status of the server.
+    """Serve until stopped, then return 0.
 
     Args:
         home_network: listen on every network interface in place of this computer alone.
         browser: open the page once the server is up.
     """
+    from streamlit.web import cli
+
     address = f"http://{_own_address()}:{port}"
     print((_NETWORK if home_network else _HERE).format(port=port, address=address), flush=True)
     print("Press Ctrl and C to stop it.", flush=True)
     with resources.as_file(resources.files("tilewitness.ui") / "app.py") as page:
-        command = [sys.executable, "-m", "streamlit", "run", str(page)]
-        return subprocess.call([*command, *_settings(home_network=home_network, port=port, browser=browser)])
+        settings = _settings(home_network=home_network, port=port, browser=browser)
+        cli.main(["run", str(page), *settings], standalone_mode=False)
+    return 0
 
 
 def _settings(*, home_network: bool, port: int, browser: bool) -> list[str]:

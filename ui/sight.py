@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from tilewitness.engine.faces import Face
-from tilewitness.engine.rack import Rack
+from tilewitness.vision.mark import mark_tiles
 from tilewitness.vision.photo import open_photo
 from tilewitness.vision.read import read_photo
 from tilewitness.vision.reading import Reading, Tile
@@ -32,6 +32,7 @@ class Sight:
 
     Attributes:
         name: file name of the photo.
+        photo: its bytes as they came, for marking.
         digest: fingerprint of photo and corrections; equal sights have equal opinions.
         reading: tiles as read, with corrections applied.
         cutouts: a picture of each tile as a data address, in the order of `reading.tiles`; "" for added tiles.
@@ -39,6 +40,7 @@ class Sight:
     """
 
     name: str
+    photo: bytes
     digest: str
     reading: Reading
     cutouts: tuple[str, ...]
@@ -59,7 +61,7 @@ def see(name: str, data: bytes) -> Sight:
     with _one_at_a_time:
         reading = read_photo(data)
         cutouts = _cutouts(data, reading)
-    return Sight(name, hashlib.sha256(data).hexdigest()[:16], reading, cutouts)
+    return Sight(name, data, hashlib.sha256(data).hexdigest()[:16], reading, cutouts)
 
 
 def _cutouts(data: bytes, reading: Reading) -> tuple[str, ...]:
@@ -106,7 +108,7 @@ def _changed(sight: Sight, tiles: Iterable[Tile], cutouts: tuple[str, ...], corr
     reading = replace(sight.reading, tiles=tuple(tiles))
     names = ",".join(f"{tile.row}{tile.face}" for tile in reading.tiles)
     digest = hashlib.sha256(f"{sight.digest}{names}".encode()).hexdigest()[:16]
-    return Sight(sight.name, digest, reading, cutouts, corrected)
+    return Sight(sight.name, sight.photo, digest, reading, cutouts, corrected)
 
 
 def _numbered(tiles: list[Tile]) -> list[Tile]:
@@ -124,10 +126,14 @@ def as_photographed(sight: Sight) -> Reading:
     return replace(sight.reading, tiles=tuple(tile for tile in sight.reading.tiles if tile.quad.any()))
 
 
-def rack_of(sight: Sight, open_rows: Iterable[int] = ()) -> Rack:
-    """The tiles as one rack; in open rows each run of touching tiles is a claimed group."""
-    exposed: dict[tuple[int, int], list[int]] = {}
-    for index, tile in enumerate(sight.reading.tiles):
-        if tile.row in set(open_rows):
-            exposed.setdefault((tile.row, tile.group), []).append(index)
-    return Rack(tuple(tile.face for tile in sight.reading.tiles), tuple(map(tuple, exposed.values())))
+def marked_png(sight: Sight) -> bytes:
+    """The photo with every tile outlined and named, as a PNG file."""
+    marked = mark_tiles(sight.photo, as_photographed(sight))
+    return cv2.imencode(".png", marked)[1].tobytes()
+
+
+def marked_address(sight: Sight, *, width: int = 1600) -> str:
+    """The marked photo, small enough to stand in a printed page."""
+    marked = mark_tiles(sight.photo, as_photographed(sight))
+    height = round(marked.shape[0] * width / marked.shape[1])
+    return picture_address(np.asarray(cv2.resize(marked, (width, height), interpolation=cv2.INTER_AREA), np.uint8))

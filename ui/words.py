@@ -1,8 +1,8 @@
 """What is said of an opinion, for screen, speech and command line alike: short sentences, plain words.
 
 Rules for everything said: one thought a sentence; tiles by their plain names; places count from 1, left to
-right; no abbreviation, symbol or bracket that a screen reader would spell out. What is said of photos
-stands in `photo_words`, of cards in `card_words`; `labels` names what can be pressed.
+right; no abbreviation, symbol or bracket that a screen reader would spell out. What is said of photos stands
+in `photo_words`, of tables in `table_words`, of cards in `card_words`; `labels` names what can be pressed.
 """
 
 from __future__ import annotations
@@ -16,7 +16,6 @@ from tilewitness.engine.faces import Face
 from tilewitness.engine.hands import Hand, size_word
 from tilewitness.engine.opinion import (
     Exchange,
-    Fault,
     Get,
     LaidGroup,
     Near,
@@ -27,12 +26,22 @@ from tilewitness.engine.opinion import (
     Wait,
     Win,
 )
-from tilewitness.ui.phrasing import a, amount, capital, count, listed, several
+from tilewitness.engine.unsure import Certainty, Look, Outcome, UnsureOpinion
+from tilewitness.ui.fault_words import PLAIN, REASONS, TITLES
+from tilewitness.ui.phrasing import a, amount, capital, count, listed, percent, plural, several
 
 SECOND_OPINION: Final = "This is a second opinion. Your card and the rules of your table decide."
+READ_SURELY: Final = "Every tile that matters was read surely."
 
 Places = Sequence[str]
 """What each place of a rack is called: "place 7", or "row 2 place 7"."""
+
+TELLING: Final = 4
+"""Tiles missing up to which it helps to be told why; further away the tiles to get say it all."""
+SETTLES: Final = 0.5
+"""Part of the doubt that one tile must settle to be the one to look at."""
+AT_ONCE: Final = 3
+"""Most tiles to send a person to, or to name in a title, at once."""
 
 
 class Tone(Enum):
@@ -49,17 +58,19 @@ class Verdict:
 
     Attributes:
         title: the answer in a few words, without a full stop.
-        lines: what the answer rests on, a sentence or two each.
+        lead: what to know or do next, a few sentences.
+        details: what the answer rests on.
     """
 
     tone: Tone
     title: str
-    lines: tuple[str, ...]
+    lead: tuple[str, ...]
+    details: tuple[str, ...] = ()
 
     @property
     def sentences(self) -> list[str]:
-        """Everything, the title first and what it is worth last, as read aloud."""
-        return [f"{self.title}.", *self.lines, SECOND_OPINION]
+        """Everything, the answer first, as read aloud."""
+        return [f"{self.title}.", *self.lead, *self.details]
 
 
 def places_in_one_row(number: int) -> Places:
@@ -68,40 +79,57 @@ def places_in_one_row(number: int) -> Places:
 
 
 def verdict(opinion: Opinion, places: Places) -> Verdict:
-    """Put an opinion into words."""
+    """Put an opinion on known tiles into words."""
     if opinion.wins:
-        return Verdict(Tone.YES, f"Complete: {opinion.wins[0].hand.name}", tuple(_won(opinion, places)))
+        return _win(opinion, places)
     rack_faults = [reason_sentence(reason, opinion, places) for reason in opinion.reasons]
-    lines = [*rack_faults, *_not_won(opinion, places), *exchange_sentences(opinion.exchanges, places)]
-    return Verdict(Tone.NO, _title(opinion, places), tuple(lines))
+    exchanges = exchange_sentences(opinion.exchanges, places)
+    if opinion.standing is Standing.DEAD:
+        return _dead(opinion, rack_faults, exchanges)
+    if opinion.waits:
+        waits = [wait_sentence(wait) for wait in opinion.waits]
+        lead, details = [*rack_faults, *waits[:AT_ONCE]], [*waits[AT_ONCE:], *exchanges]
+        return Verdict(Tone.NO, f"One tile away: {_waiting_for(opinion.waits)}", tuple(lead), tuple(details))
+    return _near_verdict(opinion, places, rack_faults, exchanges)
+
+
+def verdict_of_reading(unsure: UnsureOpinion, places: Places) -> Verdict:
+    """Put into words an opinion on tiles that were read from a photo, and how sure it is."""
+    said = verdict(unsure.opinion, places)
+    if unsure.certainty is not Certainty.LOOK:
+        return Verdict(said.tone, said.title, said.lead, (*said.details, READ_SURELY))
+    looks = unsure.looks[:AT_ONCE]
+    chance = f"As read, it is a win with {percent(unsure.win_probability)} probability. Most likely: {said.title}."
+    lead = (*(look_sentence(look, places) for look in looks), chance)
+    return Verdict(Tone.LOOK, _look_title(unsure, places), lead, (*said.lead, *said.details))
 
 
 # A win.
 
 
-def _won(opinion: Opinion, places: Places) -> list[str]:
+def _win(opinion: Opinion, places: Places) -> Verdict:
     win, *others = opinion.wins
-    lines = [f"{capital(amount(len(opinion.rack.faces)))} make this hand of the section {win.hand.section}."]
-    lines += joker_sentences(win.groups, places)
-    lines += payment_sentences(win)
+    pay = win.payment
+    doubled = " No joker is used, so every payment is doubled." if pay.doubled else ""
+    lead = [f"It is worth {pay.worth}.{doubled}", *joker_sentences(win.groups, places)]
+    details = payment_sentences(win)
     if win.hand.note:
-        lines.append(f"Your card notes: {win.hand.note}.")
+        details.append(f"Your card notes: {win.hand.note}.")
     if others:
-        names = listed([f"{other.hand.name}, worth {other.hand.worth}" for other in others])
-        lines.append(f"The same tiles also make {names}.")
-    return lines
+        details.append(f"The same tiles also make {listed([hand_name(other.hand) for other in others])}.")
+    return Verdict(Tone.YES, f"Complete: {win.hand.name}", tuple(lead), tuple(details))
 
 
 def joker_sentences(groups: Sequence[LaidGroup], places: Places) -> list[str]:
     """Where jokers stand and for what."""
-    stands = [slot for group in groups for slot in group.slots if slot.joker and slot.place is not None]
-    by_face: dict[str, list[int]] = {}
-    for slot in stands:
-        by_face.setdefault(slot.face.name, []).append(slot.place or 0)
+    by_face: dict[Face, list[int]] = {}
+    for group in groups:
+        for slot in group.slots:
+            if slot.joker and slot.place is not None:
+                by_face.setdefault(slot.face, []).append(slot.place)
     return [
-        f"The joker at {places_listed(at, places)} stands for {face}."
-        if len(at) == 1
-        else f"The jokers at {places_listed(at, places)} stand for {face}."
+        f"The joker{'' if len(at) == 1 else 's'} at {places_listed(at, places)} "
+        f"{'stands' if len(at) == 1 else 'stand'} for {face}."
         for face, at in by_face.items()
     ]
 
@@ -109,9 +137,7 @@ def joker_sentences(groups: Sequence[LaidGroup], places: Places) -> list[str]:
 def payment_sentences(win: Win) -> list[str]:
     """What a win pays, marked as common practice."""
     pay = win.payment
-    doubled = " No joker is used, so everything is doubled." if pay.doubled else ""
     return [
-        f"The hand is worth {pay.worth}.{doubled}",
         f"By common practice, whoever threw the last tile pays {pay.discarder}, the others {pay.others} each.",
         f"If you drew it yourself, everybody pays {pay.each}.",
     ]
@@ -119,67 +145,44 @@ def payment_sentences(win: Win) -> list[str]:
 
 # Not a win.
 
-_TELLING: Final = 4
-"""Tiles missing up to which it helps to be told why; further away the tiles to get say it all."""
+
+def _dead(opinion: Opinion, rack_faults: list[str], exchanges: list[str]) -> Verdict:
+    lead = [
+        "By common practice a hand of more than 14 tiles is dead.",
+        "If the photo shows tiles that are not yours, leave them out below, or take it again.",
+        *rack_faults,
+    ]
+    return Verdict(Tone.NO, f"Too many tiles: {len(opinion.rack.faces)}", tuple(lead), tuple(exchanges))
 
 
-def _title(opinion: Opinion, places: Places) -> str:
-    if opinion.standing is Standing.DEAD:
-        return f"Too many tiles: {len(opinion.rack.faces)}"
-    if opinion.standing is Standing.WAITING:
-        if not opinion.waits:
-            return f"Not complete: {_away(opinion)}"
-        return f"One tile away: {_waiting_for(opinion.waits)}"
-    if opinion.near_misses:
-        return f"Not complete: {_TITLES[opinion.near_misses[0].reasons[0].fault]}"
-    return f"Not complete: {_away(opinion)}"
+def _near_verdict(opinion: Opinion, places: Places, rack_faults: list[str], exchanges: list[str]) -> Verdict:
+    nearest = next(iter([*opinion.near_misses, *opinion.nearest]), None)
+    if nearest is None:
+        return Verdict(Tone.NO, "Not complete: no hand of this card is near", tuple(rack_faults), tuple(exchanges))
+    fault = nearest.reasons[0].fault if nearest.reasons else None
+    telling = fault if fault and (opinion.near_misses or not nearest.missing) else None
+    title = TITLES[telling] if telling else f"{amount(nearest.missing)} missing"
+    why, what_to_do = near_sentences(nearest, opinion, places)
+    lead = [*rack_faults, f"The nearest hand is {hand_name(nearest.hand)}.", *why]
+    if len(what_to_do) > AT_ONCE:
+        return Verdict(Tone.NO, f"Not complete: {title}", tuple(lead), (*what_to_do, *exchanges))
+    return Verdict(Tone.NO, f"Not complete: {title}", (*lead, *what_to_do), tuple(exchanges))
 
 
-def _waiting_for(waits: Sequence[Wait]) -> str:
-    if len(waits) > 3:
-        return f"{count(len(waits))} different tiles would win"
-    return f"{listed([a(wait.face.name) for wait in waits], 'or')} would win"
-
-
-def _away(opinion: Opinion) -> str:
-    if not opinion.nearest:
-        return "no hand of this card is near"
-    missing = opinion.nearest[0].missing
-    return f"{amount(missing)} missing" if missing else _TITLES[opinion.nearest[0].reasons[0].fault]
-
-
-def _not_won(opinion: Opinion, places: Places) -> list[str]:
-    lines = []
-    if opinion.standing is Standing.DEAD:
-        lines.append("By common practice a hand of more than 14 tiles is dead.")
-        lines.append("If the photo shows tiles that are not yours, leave them out below, or take it again.")
-    lines += [wait_sentence(wait) for wait in opinion.waits]
-    best = opinion.near_misses[:1] or ([] if opinion.waits else opinion.nearest[:1])
-    for near in best:
-        lines += near_sentences(near, opinion, places)
-    return lines
-
-
-def wait_sentence(wait: Wait) -> str:
-    """A tile that would win."""
-    hands = listed([f"{hand.name}, worth {hand.worth}" for hand in wait.hands], "or")
-    return f"{capital(a(wait.face.name))} makes {hands}. {_left(wait.left)}"
-
-
-def near_sentences(near: Near, opinion: Opinion, places: Places) -> list[str]:
-    """A hand that is near: what it is, why it is no win, what to get and what to let go."""
-    lines = [f"The nearest hand is {hand_name(near.hand)}: {_distance(near)}."]
-    if near.missing <= _TELLING:
-        lines += [reason_sentence(reason, opinion, places) for reason in near.reasons if reason.fault not in _PLAIN]
-    lines += [get_sentence(get) for get in near.get]
-    lines += joker_sentences(near.groups, places)
+def near_sentences(near: Near, opinion: Opinion, places: Places) -> tuple[list[str], list[str]]:
+    """A hand that is near: why it is no win; and what to get, where jokers stand, what to let go."""
+    reasons = near.reasons if near.missing <= TELLING else ()
+    why = [reason_sentence(reason, opinion, places) for reason in reasons if reason.fault not in PLAIN]
+    what_to_do = [*map(get_sentence, near.get), *joker_sentences(near.groups, places)]
     if near.let_go:
-        lines.append(f"Let go {_tiles_at(near.let_go, opinion, places)}.")
-    return lines
+        what_to_do.append(f"Let go {_tiles_at(near.let_go, opinion, places)}.")
+    return why, what_to_do
 
 
-def _distance(near: Near) -> str:
-    return f"{amount(near.missing)} missing" if near.missing else "the right number of tiles, but not all of them fit"
+def near_title(near: Near) -> str:
+    """A hand that is near, in a few words."""
+    distance = f"{amount(near.missing)} missing" if near.missing else "not all tiles fit"
+    return f"{hand_name(near.hand)}: {distance}"
 
 
 def hand_name(hand: Hand) -> str:
@@ -207,6 +210,18 @@ def _left(left: int) -> str:
     return f"{capital(count(left)) if left else 'None'} may still come."
 
 
+def wait_sentence(wait: Wait) -> str:
+    """A tile that would win."""
+    hands = listed([hand_name(hand) for hand in wait.hands], "or")
+    return f"{capital(a(wait.face.name))} makes {hands}. {_left(wait.left)}"
+
+
+def _waiting_for(waits: Sequence[Wait]) -> str:
+    if len(waits) > AT_ONCE:
+        return f"{count(len(waits))} different tiles would win"
+    return f"{listed([a(wait.face.name) for wait in waits], 'or')} would win"
+
+
 def exchange_sentences(exchanges: Sequence[Exchange], places: Places) -> list[str]:
     """Jokers in claimed groups that the rack could buy back."""
     return [
@@ -214,57 +229,33 @@ def exchange_sentences(exchanges: Sequence[Exchange], places: Places) -> list[st
     ]
 
 
-# Reasons.
-
-_PLAIN: Final = {Fault.TILES_MISSING, Fault.TILES_TOO_MANY, Fault.WRONG_TILES}
-"""Said already by the number of tiles missing and the tiles to let go."""
-
-_TITLES: Final = {
-    Fault.TILES_MISSING: "tiles are missing",
-    Fault.TILES_TOO_MANY: "tiles are left over",
-    Fault.WRONG_TILES: "some tiles do not fit",
-    Fault.DRAGON_OF_WRONG_SUIT: "the dragon is of the wrong suit",
-    Fault.SUITS_NOT_DIFFERENT: "the suits must be different",
-    Fault.SUITS_NOT_ALIKE: "the suits must be alike",
-    Fault.WRONG_SUIT: "the suit is not the one the card names",
-    Fault.NUMBER_OUT_OF_RUN: "a number does not fit",
-    Fault.WRONG_WIND: "a wind does not fit",
-    Fault.JOKER_IN_PAIR: "a joker stands in a pair",
-    Fault.JOKER_AMONG_SINGLES: "a joker stands for a single tile",
-    Fault.JOKER_NOT_ALLOWED: "this hand allows no joker",
-    Fault.CONCEALED_HAND_SHOWN: "this hand must be concealed",
-    Fault.CLAIM_NOT_IN_HAND: "a claimed group does not belong to the hand",
-    Fault.MORE_THAN_A_SET_HOLDS: "more of one tile than a set holds",
-}
-
-_REASONS: Final = {
-    Fault.TILES_MISSING: "Tiles are still missing.",
-    Fault.TILES_TOO_MANY: "There are more tiles than the hand takes.",
-    Fault.WRONG_TILES: "Some tiles do not belong to the hand.",
-    Fault.DRAGON_OF_WRONG_SUIT: (
-        "The dragon is not the one the card asks for. "
-        "The green dragon belongs to bam, the red dragon to crak, the white dragon to dot."
-    ),
-    Fault.SUITS_NOT_DIFFERENT: "The card asks for more different suits than are there.",
-    Fault.SUITS_NOT_ALIKE: "Groups that must share one suit do not.",
-    Fault.WRONG_SUIT: "The card names a suit for this group, and it stands in another.",
-    Fault.NUMBER_OUT_OF_RUN: "The number of one group does not fit the others.",
-    Fault.WRONG_WIND: "It is not the wind the card asks for.",
-    Fault.JOKER_IN_PAIR: "A joker never stands in a pair, only in a group of three or more equal tiles.",
-    Fault.JOKER_AMONG_SINGLES: "A joker never stands for a single tile, only in a group of three or more equal tiles.",
-    Fault.JOKER_NOT_ALLOWED: "The card allows no joker in this hand.",
-    Fault.CONCEALED_HAND_SHOWN: "The card wants this hand concealed, and groups were claimed.",
-    Fault.CLAIM_NOT_IN_HAND: "A claimed group is not a group of this hand.",
-    Fault.MORE_THAN_A_SET_HOLDS: (
-        "There are more of one tile than a set of 152 holds, so a tile was misread or two sets are mixed."
-    ),
-}
-
-
 def reason_sentence(reason: Reason, opinion: Opinion, places: Places) -> str:
     """Why a rack is no win, with the tiles it is about."""
     about = _tiles_at(reason.places, opinion, places)
-    return _REASONS[reason.fault] + (f" Look at {about}." if about else "")
+    return REASONS[reason.fault] + (f" Look at {about}." if about else "")
+
+
+# An unsure reading.
+
+
+def _look_title(unsure: UnsureOpinion, places: Places) -> str:
+    first = unsure.looks[0] if unsure.looks else None
+    if first and first.gain >= SETTLES:
+        return f"Look at {places[first.place]}"
+    return f"Look again: {'probably' if unsure.win_probability >= 0.5 else 'probably not'} complete"
+
+
+def look_sentence(look: Look, places: Places) -> str:
+    """A tile to look at, and what hangs on it."""
+    cases = [f"{_outcome(one)} if it is {a(one.face.name)}" for one in look.outcomes[:AT_ONCE] if one.hand is not None]
+    return f"{capital(places[look.place])}: {listed(cases)}."
+
+
+def _outcome(outcome: Outcome) -> str:
+    return "a win" if outcome.win else f"{amount(outcome.missing)} missing"
+
+
+# Places.
 
 
 def _tiles_at(at: Sequence[int], opinion: Opinion, places: Places) -> str:
@@ -276,18 +267,39 @@ def _tiles_at(at: Sequence[int], opinion: Opinion, places: Places) -> str:
 
 
 def places_listed(at: Sequence[int], places: Places) -> str:
-    """Several places in one phrase: "places 2 and 9", "row 1 place 4 and row 2 place 1"."""
-    names = [places[place] for place in at]
-    rows = {name.rpartition(" ")[0] for name in names}
-    if len(names) == 1 or len(rows) > 1:
-        return listed(names)
-    return f"{rows.pop()}s {listed([name.rpartition(' ')[2] for name in names])}"
+    """Several places in one phrase: "places 2 and 9", "row 1 places 4 and 5 and row 2 place 1"."""
+    by_row: dict[str, list[str]] = {}
+    for place in at:
+        row, _, number = places[place].rpartition(" ")
+        by_row.setdefault(row, []).append(number)
+    return listed([f"{row}{'' if len(numbers) == 1 else 's'} {listed(numbers)}" for row, numbers in by_row.items()])
 
 
-def group_name(group: LaidGroup) -> str:
-    """A group laid out: "kong of 4 bam", and that it was claimed.
+# A hand laid out.
 
-    Groups of one are called by their tile.
-    """
-    name = group.face.name if group.size == 1 else f"{size_word(group.size)} of {several(2, group.face)[4:]}"
-    return f"{name}, claimed" if group.claimed else name
+
+def groups_named(groups: Sequence[LaidGroup]) -> list[str]:
+    """The groups of a hand in card order, those of one block of singles together."""
+    return [block_name(block) for block in blocks(groups)]
+
+
+def blocks(groups: Sequence[LaidGroup]) -> list[tuple[LaidGroup, ...]]:
+    """Groups as they are laid out: each of its own, but the singles of one phrase side by side."""
+    found: list[tuple[LaidGroup, ...]] = []
+    for group in groups:
+        if found and group.size == 1 and found[-1][-1].size == 1 and found[-1][-1].phrase == group.phrase:
+            found[-1] = (*found[-1], group)
+        else:
+            found.append((group,))
+    return found
+
+
+def block_name(block: Sequence[LaidGroup]) -> str:
+    """What a block is called: "kong of 4 bam", "singles of 3 bam, 5 bam and 7 bam", and that it was claimed."""
+    first = block[0]
+    if first.size > 1:
+        name = f"{size_word(first.size)} of {plural(first.face)}"
+    else:
+        faces = [group.face.name for group in block]
+        name = f"single{'' if len(faces) == 1 else 's'} of {listed(faces)}"
+    return f"{name}, claimed" if first.claimed else name

@@ -18,8 +18,12 @@ function show(root, data) {
   section.dataset.tone = data.tone;
   root.querySelector(".sign").textContent = data.sign;
   root.querySelector(".title").textContent = data.title;
-  root.querySelector(".lines").replaceChildren(...paragraphs(data.lines));
+  root.querySelector(".lead").replaceChildren(...paragraphs(data.lead));
+  root.querySelector(".details").replaceChildren(...paragraphs(data.details));
   root.querySelector(".note").textContent = data.note;
+  // A new photo may have been chosen far down the page.
+  if (section.dataset.photo !== data.photo) section.scrollIntoView({ block: "nearest" });
+  section.dataset.photo = data.photo;
 }
 
 function changeRate(step, setStateValue) {

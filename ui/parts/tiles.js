@@ -69,6 +69,11 @@ function drawGrid(root, data, state, open) {
         cell.setAttribute("role", "gridcell");
         return cell;
       });
+      if (rows.length > 1) {
+        const name = element("div", { className: "row-name", textContent: data.rows[r].name });
+        name.setAttribute("role", "rowheader");
+        cells.unshift(name);
+      }
       const line = element("div", { className: "row" }, cells);
       line.setAttribute("role", "row");
       line.setAttribute("aria-label", data.rows[r].name);
@@ -82,7 +87,7 @@ function drawGrid(root, data, state, open) {
     state.at = at;
     if (!quiet && data.speaks) speaker.say([data.rows[at[0]].tiles[at[1]].spoken]);
   });
-  rows.forEach((row, r) => row.forEach((button, c) => (button.onclick = () => open(data.rows[r].tiles[c], button))));
+  rows.forEach((row, r) => row.forEach((button, c) => (button.onclick = () => open(data.rows[r].tiles[c]))));
   if (hadFocus && rows.length) rows[state.at[0]][state.at[1]].focus();
   quiet = false;
 }
@@ -97,7 +102,7 @@ function openDialog(root, data, tile, send) {
   const groups = [{ name: data.words.likely, faces: tile.likely }, ...data.faces].filter((g) => g.faces.length);
   const choose = (face) => {
     dialog.close();
-    send({ tile: tile.key, face });
+    send({ tile: tile.key, row: tile.row, face });
   };
   const rows = groups.map((group) =>
     group.faces.map((face) => {
@@ -119,7 +124,9 @@ function openDialog(root, data, tile, send) {
   const choices = root.querySelector(".choices");
   choices.replaceChildren(...boxes);
   makeWalkable(choices, rows, [0, 0], () => {});
-  root.querySelector(".remove").onclick = () => choose(null);
+  const remove = root.querySelector(".remove");
+  remove.hidden = tile.key === null;
+  remove.onclick = () => choose(null);
   root.querySelector(".cancel").onclick = () => dialog.close();
   dialog.showModal();
   rows[0][0].focus();
@@ -129,7 +136,8 @@ function openDialog(root, data, tile, send) {
 function answerPlace(root, data, event) {
   event.preventDefault();
   const wanted = Number(root.querySelector("#place").value);
-  const tile = data.rows.flatMap((row) => row.tiles).find((one) => one.place === wanted);
+  const row = data.rows.length > 1 ? Number(root.querySelector("#row").value) : 1;
+  const tile = data.rows[row - 1]?.tiles.find((one) => one.place === wanted);
   const text = tile ? tile.spoken : data.words.noSuchPlace;
   root.querySelector("output").textContent = text;
   if (data.speaks) speaker.say([text]);
@@ -141,13 +149,18 @@ export default function ({ data, parentElement: root, setTriggerValue }) {
   section.hidden = false;
   root.querySelector("#heading").textContent = data.words.heading;
   root.querySelector("#hint").textContent = data.words.hint;
-  root.querySelector("label").textContent = data.words.ask;
+  root.querySelector(".row-choice").hidden = data.rows.length < 2;
+  root.querySelector(".row-choice label").textContent = data.words.askRow;
+  root.querySelector("#row").max = data.rows.length;
+  root.querySelector(".ask-place").textContent = data.words.ask;
   root.querySelector("form button").textContent = data.words.tell;
   root.querySelector(".remove").textContent = data.words.remove;
   root.querySelector(".cancel").textContent = data.words.cancel;
-  root.querySelector("#place").max = data.rows.reduce((sum, row) => sum + row.tiles.length, 0);
+  root.querySelector("#place").max = Math.max(...data.rows.map((row) => row.tiles.length));
   root.querySelector("form").onsubmit = (event) => answerPlace(root, data, event);
-  drawGrid(root, data, state, (tile) =>
-    openDialog(root, data, tile, (change) => setTriggerValue("corrected", change)),
-  );
+  const open = (tile) => openDialog(root, data, tile, (change) => setTriggerValue("corrected", change));
+  drawGrid(root, data, state, open);
+  const add = root.querySelector(".add");
+  add.textContent = data.words.add;
+  add.onclick = () => open({ key: null, row: state.at[0], question: data.words.add, likely: [] });
 }

@@ -1,0 +1,24 @@
+"""The app: leads from page to page. Started by `tilewitness app`."""
+
+import streamlit as st
+
+from tilewitness.ui import labels
+from tilewitness.ui.components import arrival_part
+
+st.set_page_config(layout="wide")
+st.html(
+    "<style>.stMainBlockContainer { max-width: 66rem; padding-top: 3.6rem; }"
+    ".stMainBlockContainer h1 { font-size: 2.2rem; padding-bottom: 0.4rem; }"
+    ".stMainBlockContainer h2 { font-size: 1.5rem; }</style>"
+)
+page = st.navigation(
+    [
+        st.Page("pages/rack.py", title=labels.RACK_PAGE, default=True),
+        st.Page("pages/table.py", title=labels.TABLE_PAGE),
+        st.Page("pages/listen.py", title=labels.LISTEN_PAGE),
+        st.Page("pages/card.py", title=labels.CARD_PAGE),
+    ],
+    position="top",
+)
+arrival_part(key="arrival", data={"page": page.title})
+page.run()

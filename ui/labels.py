@@ -1,0 +1,105 @@
+"""What can be pressed, chosen or filled in, and the headings it stands under."""
+
+from __future__ import annotations
+
+from typing import Final
+
+RACK_PAGE: Final = "My rack"
+TABLE_PAGE: Final = "Table of layouts"
+LISTEN_PAGE: Final = "Listen"
+CARD_PAGE: Final = "Card and choices"
+
+PHOTO_RACK: Final = "Photo of your rack"
+PHOTO_TABLE: Final = "Photo of the table, a row for each layout"
+PHOTO: Final = "The photo"
+RACK_INTRO: Final = (
+    "Take a photo of your tiles from straight above. You are told which hand of your card they make, or what is "
+    "missing. On a phone the button offers the camera. Photos stay on this computer."
+)
+TABLE_INTRO: Final = (
+    "Take a photo of a whole table, a row for each hand laid out. Every row is checked on its own. "
+    "Photos stay on this computer."
+)
+LISTEN_INTRO: Final = (
+    "Choose a photo of your tiles. The tiles are said from left to right, then the answer. "
+    "Everything here works by keyboard. Photos stay on this computer."
+)
+ANOTHER_PHOTO: Final = "Choose another photo at any time."
+USE_CAMERA: Final = "Use this computer's camera"
+CAMERA: Final = "Take a photo of your rack"
+READING: Final = "Finding and naming the tiles. A large photo takes a few seconds."
+TRY_SAMPLE: Final = "No photo at hand? Try one of ours"
+
+LAID_OUT: Final = "The hand, in card order"
+NEAREST: Final = "Other hands that are near"
+LET_GO: Final = "let go"
+MISSING: Final = "missing"
+JOKER: Final = "joker"
+KEEP: Final = "Keep a copy"
+MARKED_PHOTO: Final = "Marked photo (PNG)"
+TILE_LIST: Final = "List of tiles (CSV)"
+RESULT_LIST: Final = "List of rows (CSV)"
+PRINT: Final = "Print on one page"
+UNDO: Final = "Undo the last correction"
+OPEN_ROWS: Final = "Which rows lie open beside the rack?"
+ADVICE: Final = "For a better photo"
+
+SPEECH: Final = {
+    "controls": "Speech",
+    "again": "Read it aloud",
+    "slower": "Slower",
+    "faster": "Faster",
+    "stop": "Stop",
+    "notAllowed": "Your browser waits for you before it speaks. Press Read it aloud.",
+    "noVoice": "This browser has no voice installed, so nothing can be said aloud. The words above are complete.",
+}
+
+TILES: Final = {
+    "heading": "The tiles, as read",
+    "hint": "Choose a tile to correct it. Arrow keys walk from tile to tile, Enter chooses.",
+    "askRow": "Row",
+    "ask": "What is at place",
+    "tell": "Tell me",
+    "noSuchPlace": "There is no such place.",
+    "add": "Add a tile the photo missed",
+    "likely": "likely",
+    "closer": "The tile, enlarged",
+    "remove": "Not a tile of mine: leave it out",
+    "cancel": "Cancel",
+}
+UNSURE: Final = "unsure"
+CORRECTED: Final = "by you"
+
+SPEAK_BY_ITSELF: Final = "Say each answer aloud by itself"
+SPEECH_HEADING: Final = "Speech"
+WHICH_RACK: Final = "This photo shows several racks. Which one is yours?"
+ALL_ONE_RACK: Final = "All of it is one rack"
+
+MEANT: Final = "Say which hand each row was meant to be"
+IN_CARD_ORDER: Final = "The rows follow the card, and the first row is"
+BEST_MATCH: Final = "whatever fits best"
+RESULTS: Final = "Row by row"
+LAYOUTS: Final = "Each row laid out"
+
+WHICH_CARD: Final = "Judge by"
+DEMO_CARD: Final = "the demo card, invented"
+ADD_CARD: Final = "Type in your own card"
+ADD_CARD_HELP: Final = (
+    "Type your paper card the way you would read it aloud: a name, a line in square brackets for each section, "
+    "a line for each hand. It is kept on this computer only."
+)
+CARD_FILE: Final = "A card file"
+CARD_NAME: Final = "Name of your card"
+CARD_NAME_DEFAULT: Final = "my card"
+CARD_TEXT: Final = "The card"
+CARD_TEMPLATE: Final = '''name = "My card"
+
+["First section"]
+"First hand" = "pair of flowers, kongs of 2, 4 and 6 in one suit; worth 25"
+"Second hand" = "pung of any number, kong of 1 above in one suit, kong of the matching dragon, pung of any wind; worth 30"
+'''
+CHECK_AND_KEEP: Final = "Check and keep this card"
+KEPT: Final = "Kept, and used from now on."
+NOT_KEPT: Final = "The card is right but could not be kept:"
+FORGET: Final = "Forget the card"
+KEPT_IN: Final = "Your card and choices are kept in"

@@ -1,0 +1,87 @@
+"""The card to judge by, and the choices that last."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import streamlit as st
+
+from tilewitness.engine.card import CardError, parse_card
+from tilewitness.engine.describe import describe
+from tilewitness.ui import card_words, choices, labels, state
+
+LARGEST_CARD = 1  # megabytes; a card of 60 hands is about 10 kilobytes
+
+
+def page() -> None:
+    """Draw the page."""
+    st.title(labels.CARD_PAGE)
+    _choose()
+    st.header(labels.ADD_CARD)
+    st.write(labels.ADD_CARD_HELP)
+    uploaded = st.file_uploader(labels.CARD_FILE, type=["toml", "txt"], max_upload_size=LARGEST_CARD, key="card file")
+    if uploaded is not None and st.session_state.get("card file id") != uploaded.file_id:
+        st.session_state["card file id"] = uploaded.file_id
+        _keep(uploaded.name, uploaded.getvalue().decode("utf-8", errors="replace"))
+    with st.form("typed card"):
+        name = st.text_input(labels.CARD_NAME, labels.CARD_NAME_DEFAULT)
+        text = st.text_area(labels.CARD_TEXT, labels.CARD_TEMPLATE, height=260)
+        if st.form_submit_button(labels.CHECK_AND_KEEP):
+            _keep(name, text)
+    _show_message()
+    st.header(labels.SPEECH_HEADING)
+    speaks = st.checkbox(labels.SPEAK_BY_ITSELF, state.choices().speaks)
+    if speaks != state.choices().speaks:
+        state.choose(replace(state.choices(), speaks=speaks))
+    st.write(f"{labels.KEPT_IN} {choices.folder()}")
+    _show_card()
+
+
+def _choose() -> None:
+    names = [choices.DEMO_CARD, *choices.kept_cards()]
+    now = state.choices().card if state.choices().card in names else choices.DEMO_CARD
+    shown = {choices.DEMO_CARD: labels.DEMO_CARD}
+    picked = st.radio(labels.WHICH_CARD, names, names.index(now), format_func=lambda name: shown.get(name, name))
+    if picked and picked != now:
+        state.choose(replace(state.choices(), card=picked))
+    if picked != choices.DEMO_CARD and st.button(f"{labels.FORGET} {picked}"):
+        choices.forget_card(picked)
+        state.choose(replace(state.choices(), card=choices.DEMO_CARD))
+        st.rerun()
+
+
+def _keep(name: str, text: str) -> None:
+    """Check a card and keep it; what is wrong with it is shown after the page has been drawn again."""
+    try:
+        card = parse_card(text, source=name)
+        kept = choices.keep_card(name, text)
+    except CardError as error:
+        st.session_state["card message"] = (False, str(error))
+        return
+    except OSError as error:
+        st.session_state["card message"] = (False, f"{labels.NOT_KEPT} {error.strerror}.")
+        return
+    state.choose(replace(state.choices(), card=kept))
+    st.session_state["card message"] = (True, f"{labels.KEPT} {card_words.card_summary(card)}")
+    st.rerun()
+
+
+def _show_message() -> None:
+    good, message = st.session_state.get("card message", (True, ""))
+    if message:
+        (st.success if good else st.error)(message)
+
+
+def _show_card() -> None:
+    card = state.card().card
+    st.header(card.name)
+    st.write(card_words.card_summary(card))
+    described = describe(card)
+    for section in card.sections:
+        with st.expander(section):
+            for one in described:
+                if one.hand.section == section:
+                    st.write("  \n".join(card_words.hand_lines(one)))
+
+
+page()

@@ -1,0 +1,51 @@
+"""For a player who hears better than she sees: everything is said, and everything is done by keyboard."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import streamlit as st
+
+from tilewitness.ui import labels, photo_words, state, views, words
+from tilewitness.ui.judging import judge_reading
+from tilewitness.ui.sight import Sight
+
+PAGE = "listen"
+
+
+def page() -> None:
+    """Draw the page."""
+    st.title(labels.LISTEN_PAGE)
+    speaks = st.checkbox(labels.SPEAK_BY_ITSELF, state.choices().speaks, key="speaks", on_change=_keep)
+    answer, tiles = st.container(), st.container()
+    views.choose_photo(PAGE, labels.PHOTO_RACK, labels.LISTEN_INTRO)
+    sight = state.sight(PAGE)
+    if views.photo_error(PAGE) or sight is None:
+        return
+    if not sight.reading.tiles:
+        with answer:
+            views.nothing_found(PAGE, sight, speaks=speaks)
+        return
+    said = _everything(sight)
+    with answer:
+        views.show_answer(PAGE, sight, said, spoken=said.lead, speaks=speaks)
+    with tiles:
+        views.show_tiles(PAGE, sight, speaks=True)
+
+
+def _everything(sight: Sight) -> words.Verdict:
+    """The tiles from left to right, what to look at, then the verdict, then how to take a better photo."""
+    card = state.card()
+    found = judge_reading(sight.reading, card.card, patterns=card.patterns)
+    verdicts = [line for one in found for line in photo_words.rack_sentences(one.verdict, one.rows, len(found))]
+    lines = photo_words.reading_lines(sight.reading)
+    title = found[0].verdict.title if len(found) == 1 else photo_words.racks_title(len(found))
+    tone = found[0].verdict.tone if len(found) == 1 else words.Tone.LOOK
+    return words.Verdict(tone, title, (*lines, *verdicts))
+
+
+def _keep() -> None:
+    state.choose(replace(state.choices(), speaks=bool(st.session_state["speaks"])))
+
+
+page()

@@ -1,0 +1,71 @@
+"""One player, one rack: the answer first, then the hand laid out with her own tiles."""
+
+from __future__ import annotations
+
+import streamlit as st
+from streamlit.delta_generator import DeltaGenerator
+
+from tilewitness.ui import labels, photo_words, state, views
+from tilewitness.ui.judging import Judged, as_one_rack, judge_found, judge_reading
+from tilewitness.ui.sight import Sight, marked_png
+from tilewitness.ui.tables import tiles_csv
+
+PAGE = "rack"
+
+
+def page() -> None:
+    """Draw the page."""
+    st.title(labels.RACK_PAGE)
+    answer, rest = st.container(), st.container()
+    views.choose_photo(PAGE, labels.PHOTO_RACK, labels.RACK_INTRO)
+    sight = state.sight(PAGE)
+    if views.photo_error(PAGE) or sight is None:
+        return
+    with answer:
+        if not sight.reading.tiles:
+            views.nothing_found(PAGE, sight)
+            return
+    with rest:
+        show(sight, answer)
+
+
+def show(sight: Sight, answer: DeltaGenerator) -> None:
+    """Everything about one rack."""
+    judged = choose_rack(sight)
+    with answer:
+        spoken = [*photo_words.reading_lines(sight.reading), *judged.verdict.sentences]
+        views.show_answer(PAGE, sight, judged.verdict, spoken=spoken, speaks=False)
+    views.show_hand(judged, sight)
+    views.show_tiles(PAGE, sight)
+    views.show_advice(sight)
+    st.header(labels.KEEP)
+    with st.container(horizontal=True):
+        st.download_button(labels.MARKED_PHOTO, lambda: marked_png(sight), f"{sight.name}-marked.png", "image/png")
+        st.download_button(labels.TILE_LIST, tiles_csv(sight), f"{sight.name}-tiles.csv", "text/csv")
+        if st.button(labels.PRINT):
+            views.print_page(PAGE, judged.verdict.title, views.rack_sheet(judged, sight))
+
+
+def choose_rack(sight: Sight) -> Judged:
+    """The one rack to judge: the photo's only one, or the one chosen."""
+    card = state.card()
+    found = judge_reading(sight.reading, card.card, patterns=card.patterns)
+    if not sight.many_rows:
+        return found[0]
+    if len(found) > 1:
+        names = [photo_words.rows_name(judged.rows) for judged in found]
+        chosen = st.radio(labels.WHICH_RACK, [*names, labels.ALL_ONE_RACK], key=f"{PAGE} which", horizontal=True)
+        if chosen in names:
+            return found[names.index(chosen)]
+    guessed = {sight.reading.tiles[found[0].tiles[place]].row for group in found[0].rack.exposed for place in group}
+    rows = range(len(sight.reading.rows))
+    st.write(labels.OPEN_ROWS)
+    with st.container(horizontal=True):
+        is_open = [st.checkbox(photo_words.rows_name((row,)), row in guessed, key=f"{PAGE} open {row}") for row in rows]
+    chosen_rows = {row for row in rows if is_open[row]}
+    if len(found) == 1 and chosen_rows == guessed:
+        return found[0]
+    return judge_found(as_one_rack(sight.reading, chosen_rows), sight.reading, card.card, patterns=card.patterns)
+
+
+page()

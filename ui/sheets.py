@@ -1,0 +1,90 @@
+"""Pictures in order: a hand laid out with a person's own tiles, as HTML for the page and for print."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from html import escape
+from typing import Final
+
+from tilewitness.engine.opinion import LaidGroup, Near, Slot, Win
+from tilewitness.ui import labels
+from tilewitness.ui.judging import Judged
+from tilewitness.ui.sight import Sight
+from tilewitness.ui.words import block_name, blocks
+
+STYLE: Final = """
+<style>
+.tw-groups, .tw-groups ul { list-style: none; margin: 0 !important; padding: 0 !important; display: flex; flex-wrap: wrap; }
+.tw-groups { gap: 1.1rem 1.8rem; padding: 0.2rem 0 1rem !important; }
+.tw-groups li { margin: 0 !important; padding: 0; }
+.tw-group-name { margin: 0 0 0.35rem; font-weight: 600; }
+.tw-groups ul { gap: 0.35rem; }
+.tw-groups ul > li { width: 4.1rem; text-align: center; font-size: 0.85rem; line-height: 1.2; }
+.tw-groups img { display: block; width: 4.1rem; height: 5.45rem; object-fit: cover; border-radius: 0.3rem; }
+.tw-blank { display: flex; align-items: center; justify-content: center; width: 4.1rem; height: 5.45rem;
+  border: 3px dashed #6b5a6d; border-radius: 0.3rem; background: #ffffff; font-size: 0.95rem; }
+.tw-joker img { outline: 4px double #4a2348; outline-offset: -1px; }
+.tw-groups > li.tw-claimed { border-bottom: 5px solid #6b5a6d; padding-bottom: 0.3rem; }
+.tw-groups > li.tw-away { padding: 0.5rem 0.8rem 0.6rem; margin-top: -0.6rem !important; border: 2px dotted #6b5a6d;
+  border-radius: 0.6rem; }
+</style>
+"""
+
+
+def hand_html(judged: Judged, best: Win | Near, sight: Sight) -> str:
+    """The hand in card order, each tile a cut-out of the photo, what is missing as an empty frame."""
+    items = [_block(block, judged, sight) for block in blocks(best.groups)]
+    if isinstance(best, Near) and best.let_go:
+        let_go = "".join(_picture(place, judged, sight) for place in best.let_go)
+        items.append(_group(labels.LET_GO, let_go, "tw-away"))
+    return f'<ol class="tw-groups">{"".join(items)}</ol>'
+
+
+def _block(block: Sequence[LaidGroup], judged: Judged, sight: Sight) -> str:
+    tiles = "".join(_slot(slot, judged, sight) for group in block for slot in group.slots)
+    return _group(block_name(block), tiles, "tw-claimed" if block[0].claimed else "")
+
+
+def _group(name: str, tiles: str, kind: str) -> str:
+    return f'<li class="{kind}"><p class="tw-group-name">{escape(name)}</p><ul>{tiles}</ul></li>'
+
+
+def _slot(slot: Slot, judged: Judged, sight: Sight) -> str:
+    if slot.place is None:
+        return f'<li><span class="tw-blank">{escape(slot.face.name)}</span>{labels.MISSING}</li>'
+    return _picture(slot.place, judged, sight, joker=slot.joker)
+
+
+def _picture(place: int, judged: Judged, sight: Sight, *, joker: bool = False) -> str:
+    face = judged.rack.faces[place].name
+    address = sight.cutouts[judged.tiles[place]]
+    shown = f'<img src="{address}" alt="{escape(face)}">' if address else f'<span class="tw-blank">{escape(face)}</span>'
+    remark = f"{labels.JOKER}, " if joker else ""
+    kind = ' class="tw-joker"' if joker else ""
+    return f"<li{kind}>{shown}{remark}{escape(judged.places[place])}</li>"
+
+
+def page_html(title: str, body: str) -> str:
+    """A page of its own, made to be printed on one sheet."""
+    return f"""<!doctype html><html lang="en"><head><meta charset="utf-8"><title>{escape(title)}</title>{STYLE}<style>
+@page {{ size: A4; margin: 12mm; }}
+html {{ font: 11px/1.35 "Source Sans", "Segoe UI", system-ui, sans-serif; color: #000; background: #fff; }}
+h1 {{ font-size: 20px; margin: 0 0 6px; }} h2 {{ font-size: 14px; margin: 10px 0 4px; }}
+p {{ margin: 2px 0; }} .photo {{ max-width: 100%; max-height: 90mm; display: block; margin: 6px auto; }}
+table {{ border-collapse: collapse; width: 100%; }}
+th, td {{ border: 1px solid #6b5a6d; padding: 2px 5px; text-align: left; vertical-align: top; }}
+.tw-groups ul > li, .tw-groups img, .tw-blank {{ width: 40px; }} .tw-groups img, .tw-blank {{ height: 53px; }}
+.tw-groups ul > li, .tw-blank {{ font-size: 8px; }} .tw-groups {{ gap: 8px 14px; }}
+</style></head><body><h1>{escape(title)}</h1>{body}</body></html>"""
+
+
+def paragraphs(lines: Sequence[str]) -> str:
+    """Sentences as paragraphs."""
+    return "".join(f"<p>{escape(line)}</p>" for line in lines)
+
+
+def table_html(heads: Sequence[str], rows: Sequence[Sequence[str]]) -> str:
+    """A plain table with a row of headings."""
+    head = "".join(f'<th scope="col">{escape(one)}</th>' for one in heads)
+    body = "".join("<tr>" + "".join(f"<td>{escape(cell)}</td>" for cell in row) + "</tr>" for row in rows)
+    return f"<table><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>"

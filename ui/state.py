@@ -1,0 +1,97 @@
+"""What one browser window remembers: its choices, its card, its photos with their corrections."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from importlib import resources
+from pathlib import Path
+
+import streamlit as st
+
+from tilewitness.engine.batch import Patterns
+from tilewitness.engine.card import Card, load_card
+from tilewitness.ui import choices as kept
+from tilewitness.ui.choices import Choices
+from tilewitness.ui.sight import Sight
+
+
+@dataclass(frozen=True, slots=True)
+class ReadyCard:
+    """A card with everything that takes time to prepare."""
+
+    card: Card
+    patterns: Patterns
+
+
+def choices() -> Choices:
+    """This window's choices; another window's changes come with the next visit."""
+    if "choices" not in st.session_state:
+        st.session_state["choices"] = kept.load()
+    chosen: Choices = st.session_state["choices"]
+    return chosen
+
+
+def choose(changed: Choices) -> None:
+    """Change the choices and keep them for the next visit."""
+    st.session_state["choices"] = changed
+    kept.save(changed)
+
+
+def card() -> ReadyCard:
+    """The chosen card, or the demo card when the chosen one is gone.
+
+    Raises:
+        CardError: the file was changed by hand and is no card any more.
+    """
+    path = kept.card_path(choices().card)
+    if path is None:
+        return _demo_card()
+    return _ready(path, path.stat().st_mtime_ns)
+
+
+@st.cache_resource(max_entries=8, show_spinner=False)
+def _ready(path: Path, changed: int) -> ReadyCard:
+    """`changed` tells one version of a file from the next."""
+    loaded = load_card(path)
+    return ReadyCard(loaded, Patterns.of(loaded))
+
+
+def _demo_card() -> ReadyCard:
+    with resources.as_file(resources.files("tilewitness.samples") / "card.toml") as path:
+        return _ready(path, 0)
+
+
+def _history(page: str) -> list[Sight]:
+    """The page's photo and its corrected versions. Whoever goes from looking to listening takes the photo along."""
+    store = "rack" if page == "listen" else page
+    history: list[Sight] = st.session_state.setdefault(f"{store} sights", [])
+    return history
+
+
+def sight(page: str) -> Sight | None:
+    """The photo of a page, with its corrections."""
+    history = _history(page)
+    return history[-1] if history else None
+
+
+def new_sight(page: str, seen: Sight) -> None:
+    """Begin with another photo."""
+    _history(page)[:] = [seen]
+
+
+def correct(page: str, change: Callable[[Sight], Sight]) -> None:
+    """Apply a correction, which can be undone."""
+    history = _history(page)
+    history.append(change(history[-1]))
+
+
+def undo(page: str) -> None:
+    """Take back the last correction."""
+    if len(_history(page)) > 1:
+        _history(page).pop()
+
+
+def corrections(page: str) -> int:
+    """How many corrections can be undone."""
+    return max(0, len(_history(page)) - 1)

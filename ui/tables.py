@@ -1,0 +1,86 @@
+"""Lists to keep: tiles of a rack and rows of a table, as plain rows and as CSV."""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from typing import Final
+
+from tilewitness.engine.card import Card, card_of
+from tilewitness.engine.hands import Hand
+from tilewitness.engine.opinion import Win
+from tilewitness.ui import photo_words, table_words
+from tilewitness.ui.judging import Judged, judge_found
+from tilewitness.ui.sight import Sight
+
+TILE_HEADS: Final = ("row", "place", "tile", "confidence", "may also be", "upside down", "corrected")
+RESULT_HEADS: Final = ("Rows", "Hand", "Answer", "Reason", "Card order", "Tiles")
+
+
+@dataclass(frozen=True, slots=True)
+class RowResult:
+    """One layout of a table.
+
+    Attributes:
+        meant: the hand it was meant to be, or None for the best match.
+    """
+
+    judged: Judged
+    meant: Hand | None
+
+    @property
+    def hand(self) -> Hand | None:
+        """The hand it was judged by."""
+        return self.meant or (self.judged.best.hand if self.judged.best else None)
+
+    @property
+    def cells(self) -> tuple[str, ...]:
+        """What the list says, in the order of `RESULT_HEADS`."""
+        said = self.judged.verdict
+        best = self.judged.best
+        ordered = table_words.card_order(best) if isinstance(best, Win) else ""
+        return (
+            photo_words.rows_name(self.judged.rows),
+            self.hand.name if self.hand else "",
+            table_words.ANSWERS[said.tone],
+            table_words.reason_in_short(said),
+            ordered,
+            str(len(self.judged.rack.faces)),
+        )
+
+
+def judge_by(judged: Judged, meant: Hand, sight: Sight, card: Card) -> Judged:
+    """Judge a row again by the one hand it was meant to be."""
+    return judge_found(judged.found, sight.reading, card_of(card.name, (meant,)))
+
+
+def tiles_csv(sight: Sight) -> str:
+    """Every tile of a photo, a line each."""
+    rows = [
+        (
+            tile.row + 1,
+            tile.place + 1,
+            tile.face.name,
+            f"{tile.confidence:.3f}",
+            " / ".join(face.name for face, probability in tile.probabilities[1:3] if probability >= 0.02),
+            "yes" if tile.upside_down else "no",
+            "yes" if index in sight.corrected else "no",
+        )
+        for index, tile in enumerate(sight.reading.tiles)
+    ]
+    return _csv(TILE_HEADS, rows)
+
+
+def results_csv(results: Iterable[RowResult]) -> str:
+    """Every layout of a table, a line each."""
+    return _csv(RESULT_HEADS, [result.cells for result in results])
+
+
+def _csv(heads: Sequence[str], rows: Iterable[Sequence[object]]) -> str:
+    file = io.StringIO()
+    writer = csv.writer(file)
+    writer.writerow(heads)
+    writer.writerows(rows)
+    return file.getvalue()

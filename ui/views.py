@@ -1,0 +1,248 @@
+"""What the pages have in common: choosing a photo, the answer, the tiles, the laid-out hand, keeping a copy."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from functools import partial
+from importlib import resources
+from typing import Any
+
+import streamlit as st
+
+from tilewitness.engine.faces import FACES, Face, Kind, Suit
+from tilewitness.ui import labels, photo_words, sheets, state, words
+from tilewitness.ui.components import answer_part, printer_part, tiles_part
+from tilewitness.ui.judging import Judged
+from tilewitness.ui.sight import Sight, see, with_added_tile, with_face, without_tile
+from tilewitness.vision.photo import PhotoError
+from tilewitness.vision.reading import Tile
+
+PHOTO_TYPES = ["jpg", "jpeg", "png", "webp", "heic", "heif"]
+SIGNS = {words.Tone.YES: "\u2713", words.Tone.NO: "\u2013", words.Tone.LOOK: "?"}
+
+
+# Choosing a photo.
+
+
+def choose_photo(page: str, label: str, intro: str) -> None:
+    """Let a person choose or take a photo; a new one is read at once."""
+    st.header(labels.PHOTO)
+    st.write(intro if state.sight(page) is None else labels.ANOTHER_PHOTO)
+    chosen = st.file_uploader(label, type=PHOTO_TYPES, key=f"{page} file")
+    if st.checkbox(labels.USE_CAMERA, key=f"{page} use camera"):
+        chosen = st.camera_input(labels.CAMERA, key=f"{page} camera") or chosen
+    samples = sample_photos()
+    if samples:
+        st.selectbox(
+            labels.TRY_SAMPLE, list(samples), index=None, key=f"{page} sample", on_change=partial(_use_sample, page)
+        )
+    if chosen is not None and st.session_state.get(f"{page} file id") != chosen.file_id:
+        st.session_state[f"{page} file id"] = chosen.file_id
+        read_into(page, chosen.name, chosen.getvalue())
+
+
+def sample_photos() -> dict[str, Any]:
+    """The photos that ship with the program, by a name to choose them by."""
+    folder = resources.files("tilewitness.samples")
+    found = sorted((one for one in folder.iterdir() if one.name.endswith(".jpg")), key=lambda one: one.name)
+    return {one.name.removesuffix(".jpg").replace("_", " ").replace("-", " "): one for one in found}
+
+
+def _use_sample(page: str) -> None:
+    name = st.session_state[f"{page} sample"]
+    if name:
+        read_into(page, f"{name}.jpg", sample_photos()[name].read_bytes())
+
+
+def read_into(page: str, name: str, data: bytes) -> None:
+    """Read a photo and make it the page's own; a file that is no photo gets a sentence."""
+    st.session_state.pop(f"{page} error", None)
+    try:
+        with st.spinner(labels.READING):
+            state.new_sight(page, see(name, data))
+    except PhotoError as error:
+        st.session_state[f"{page} error"] = str(error).replace("the photo:", f"{name}:", 1)
+
+
+def photo_error(page: str) -> bool:
+    """Show why the last file was no photo; tell whether there was such an error."""
+    error = st.session_state.get(f"{page} error")
+    if error:
+        st.error(error)
+    return bool(error)
+
+
+# The answer.
+
+
+def show_answer(page: str, sight: Sight, said: words.Verdict, *, spoken: Sequence[str], speaks: bool) -> None:
+    """The answer, large, with its speech. `spoken` is everything; after a correction only the news is said."""
+    news = st.session_state.get(f"{page} news")
+    full = [*spoken, words.SECOND_OPINION]
+    answer_part(
+        key=f"{page} answer",
+        data={
+            "id": f"{page} {sight.digest} {said.title}",
+            "photo": sight.name,
+            "tone": said.tone.value,
+            "sign": SIGNS[said.tone],
+            "title": said.title,
+            "lead": list(said.lead),
+            "details": list(said.details),
+            "note": words.SECOND_OPINION,
+            "speech": {
+                "rate": state.choices().rate,
+                "byItself": speaks,
+                "full": full,
+                "news": [news, *said.sentences] if news and state.corrections(page) else full,
+                "words": labels.SPEECH,
+            },
+        },
+        on_rate_change=partial(_keep_rate, page),
+    )
+
+
+def _keep_rate(page: str) -> None:
+    rate = st.session_state[f"{page} answer"].get("rate")
+    if isinstance(rate, int | float):
+        state.choose(replace(state.choices(), rate=float(rate)))
+
+
+def nothing_found(page: str, sight: Sight, *, speaks: bool = False) -> None:
+    """A photo of nothing gets help."""
+    title = photo_words.NO_TILES.removesuffix(".")
+    said = words.Verdict(words.Tone.LOOK, title, tuple(photo_words.advice_sentences(sight.reading)))
+    show_answer(page, sight, said, spoken=said.sentences, speaks=speaks)
+
+
+# The tiles.
+
+
+def show_tiles(page: str, sight: Sight, *, speaks: bool = False) -> None:
+    """Every tile as read; a click or Enter corrects it."""
+    many = sight.many_rows
+    rows = [
+        {
+            "name": f"Row {number}" if many else labels.TILES["heading"],
+            "tiles": [_tile(sight, index, many_rows=many) for index in _indices(sight, number - 1)],
+        }
+        for number in range(1, len(sight.reading.rows) + 1)
+    ]
+    tiles_part(
+        key=f"{page} tiles",
+        data={"rows": rows, "faces": _families(), "speaks": speaks, "words": labels.TILES},
+        on_corrected_change=partial(_correct, page),
+    )
+    if state.corrections(page):
+        st.button(labels.UNDO, key=f"{page} undo", on_click=partial(state.undo, page))
+
+
+def _indices(sight: Sight, row: int) -> list[int]:
+    return [index for index, tile in enumerate(sight.reading.tiles) if tile.row == row]
+
+
+def _tile(sight: Sight, index: int, *, many_rows: bool) -> dict[str, Any]:
+    tile = sight.reading.tiles[index]
+    corrected = index in sight.corrected
+    status = "corrected" if corrected else "read" if tile.is_sure else "unsure"
+    return {
+        "key": index,
+        "place": tile.place + 1,
+        "name": tile.face.name,
+        "image": sight.cutouts[index],
+        "state": status,
+        "remark": {"corrected": labels.CORRECTED, "unsure": labels.UNSURE, "read": ""}[status],
+        "spoken": photo_words.tile_sentence(tile, many_rows=many_rows),
+        "question": photo_words.question(tile, many_rows=many_rows, corrected=corrected),
+        "likely": [{"name": face.name, "short": face.name} for face in _likely_faces(tile)],
+    }
+
+
+def _likely_faces(tile: Tile) -> list[Face]:
+    return [face for face, _ in tile.probabilities[:4]]
+
+
+def _families() -> list[dict[str, Any]]:
+    """All 36 faces as the correction offers them: a suit a line, numbers alone, for the line says the suit."""
+    suits = [
+        {
+            "name": suit.value,
+            "faces": [{"name": face.name, "short": str(face.number)} for face in FACES if face.number and face.suit is suit],
+        }
+        for suit in Suit
+    ]
+    others = [
+        {"name": name, "faces": [{"name": face.name, "short": face.name} for face in FACES if face.kind in kinds]}
+        for name, kinds in (
+            ("winds", {Kind.WIND}),
+            ("dragons", {Kind.DRAGON}),
+            ("others", {Kind.FLOWER, Kind.JOKER}),
+        )
+    ]
+    return [*suits, *others]
+
+
+def _correct(page: str) -> None:
+    change = st.session_state[f"{page} tiles"].get("corrected")
+    before = state.sight(page)
+    if not change or before is None:
+        return
+    face = Face.named(change["face"]) if change["face"] else None
+    tile, row = change["tile"], change["row"]
+    st.session_state[f"{page} news"] = photo_words.news(before.reading, tile, face)
+    if tile is None and face:
+        state.correct(page, lambda sight: with_added_tile(sight, face, row=row))
+    elif face:
+        state.correct(page, lambda sight: with_face(sight, tile, face))
+    elif tile is not None:
+        state.correct(page, lambda sight: without_tile(sight, tile))
+
+
+# The hand laid out, the alternatives, copies to keep.
+
+
+def show_hand(judged: Judged, sight: Sight) -> None:
+    """The best hand in card order with the person's own tiles, then others that are near."""
+    if judged.best is None:
+        return
+    st.header(labels.LAID_OUT)
+    st.html(sheets.STYLE + f"<p>{words.hand_name(judged.best.hand)}</p>" + sheets.hand_html(judged, judged.best, sight))
+    opinion = judged.opinion
+    others = [near for near in [*opinion.near_misses, *opinion.nearest] if near.hand != judged.best.hand]
+    if others:
+        st.header(labels.NEAREST)
+    shown = set()
+    for near in others:
+        if near.hand in shown:
+            continue
+        shown.add(near.hand)
+        with st.expander(words.near_title(near)):
+            st.html(sheets.hand_html(judged, near, sight))
+            for lines in words.near_sentences(near, opinion, judged.places):
+                for line in lines:
+                    st.write(line)
+
+
+def print_page(page: str, title: str, html: str) -> None:
+    """Send a page of our own to the printer."""
+    st.session_state["prints"] = st.session_state.get("prints", 0) + 1
+    printer_part(
+        key=f"{page} printer", data={"id": st.session_state["prints"], "title": title, "html": sheets.page_html(title, html)}
+    )
+
+
+def show_advice(sight: Sight) -> None:
+    """How to take a better photo, if there is anything to say."""
+    sentences = photo_words.advice_sentences(sight.reading)
+    if sentences:
+        st.header(labels.ADVICE)
+        for sentence in sentences:
+            st.write(sentence)
+
+
+def rack_sheet(judged: Judged, sight: Sight) -> str:
+    """One rack on one printed page."""
+    hand = sheets.hand_html(judged, judged.best, sight) if judged.best else ""
+    lines = [*judged.verdict.sentences, *photo_words.rows_summary(sight.reading), words.SECOND_OPINION]
+    return hand + sheets.paragraphs(lines)
