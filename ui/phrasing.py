@@ -80,9 +80,9 @@ def capital(sentence: str) -> str:
 
 
 def percent(probability: float) -> str:
-    """A probability in whole percent; never all, for no reading is certain.
+    """A probability in whole percent; never all and never nothing, for no reading is certain.
 
-    >>> percent(0.714), percent(0.9999)
-    ('71 percent', '99 percent')
+    >>> percent(0.714), percent(0.9999), percent(0.0002)
+    ('71 percent', '99 percent', '1 percent')
     """
-    return f"{min(99, round(100 * probability))} percent"
+    return f"{min(99, max(1, round(100 * probability)))} percent"

@@ -8,7 +8,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from tilewitness.engine.card import Card, card_of
+from tilewitness.engine.card import Card
+from tilewitness.engine.forms import compile_forms
 from tilewitness.engine.hands import Hand
 from tilewitness.engine.opinion import Win
 from tilewitness.ui import photo_words, table_words
@@ -53,7 +54,7 @@ class RowResult:
 
 def judge_by(judged: Judged, meant: Hand, sight: Sight, card: Card) -> Judged:
     """Judge a row again by the one hand it was meant to be."""
-    return judge_found(judged.found, sight.reading, card_of(card.name, (meant,)))
+    return judge_found(judged.found, sight.reading, Card(card.name, (meant,), compile_forms((meant,))))
 
 
 def tiles_csv(sight: Sight) -> str:
