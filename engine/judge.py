@@ -6,6 +6,7 @@ A second opinion: the card itself and the table's rules decide.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
@@ -28,7 +29,7 @@ from tilewitness.engine.opinion import (
     Win,
 )
 from tilewitness.engine.rack import JOKER, Rack
-from tilewitness.engine.reasons import explain, lift_rules, rack_reasons
+from tilewitness.engine.reasons import Lifted, explain, lift_rules, rack_reasons
 from tilewitness.engine.worth import payment
 
 
@@ -60,8 +61,11 @@ class _Judgement:
         self.concealed = np.array([hand.concealed for hand in card.hands], np.bool_)
         self.missing = self._missing()
         self.left = _copies_left(rack, seen)
-        self.lifted = lift_rules(self.forms, self.rack)
         self.bounds = np.searchsorted(self.forms.hand, np.arange(len(card.hands) + 1))
+
+    @cached_property
+    def lifted(self) -> Lifted:
+        return lift_rules(self.forms, self.rack)
 
     def _missing(self) -> Distances:
         missing = missing_tiles(self.forms, self.rack)
@@ -109,53 +113,57 @@ class _Judgement:
         plan = self.forms.plans[self.forms.plan[column]]
         return lay_out(rack, plan, self.forms.slots[:, column], as_it_stands=ordered)
 
-    def _columns(self, hand: int) -> Ints:
-        return np.arange(self.bounds[hand], self.bounds[hand + 1])
-
     def nearest(self) -> tuple[Near, ...]:
         """The hands with fewest tiles missing; then most copies left of what they want; then worth most."""
-        best = {
-            hand: int(self.missing[a:b].min())
-            for hand, (a, b) in enumerate(zip(self.bounds, self.bounds[1:], strict=False))
-            if b > a
-        }
-        reachable = {hand: missing for hand, missing in best.items() if missing < NEVER}
-        cutoff = max(sorted(reachable.values())[: self.limit], default=0)
-        return self._ranked([hand for hand, missing in reachable.items() if missing <= cutoff], self.missing)
+        least = self._least(self.missing)
+        reachable = np.sort(least[least < NEVER])
+        cutoff = reachable[: self.limit].max(initial=0)
+        return self._ranked(np.flatnonzero(least <= cutoff), self.missing)
 
     def near_misses(self) -> tuple[Near, ...]:
         """The hands that this rack would be, or would wait for, but for one rule."""
         due = max(0, HAND_SIZE - len(self.rack.faces))
         if due > 1:
             return ()
-        lifted = self.lifted.smallest()
-        hands = np.unique(self.forms.hand[lifted == due])
+        hands = np.unique(self.forms.hand[self.lifted.smallest() == due])
         right = np.unique(self.forms.hand[self.missing == due])
-        return self._ranked(np.setdiff1d(hands, right).tolist(), self.lifted.claims)
+        return self._ranked(np.setdiff1d(hands, right), self.lifted.claims)
 
-    def _ranked(self, hands: list[int], missing: Distances) -> tuple[Near, ...]:
-        ranked = []
-        for hand in hands:
-            columns = self._columns(hand)
-            least = missing[columns].min()
-            column, left = self._easiest(columns[missing[columns] == least])
-            ranked.append((int(least), -left, -self.card.hands[hand].worth, hand, column))
-        return tuple(self._near(hand, column) for *_, hand, column in sorted(ranked)[: self.limit])
+    def _least(self, missing: Distances) -> Distances:
+        """Fewest tiles missing to any form of each hand, `NEVER` without forms."""
+        result = np.full(len(self.card.hands), NEVER, np.int16)
+        filled = np.flatnonzero(np.diff(self.bounds))
+        if len(filled):
+            result[filled] = np.minimum.reduceat(missing, self.bounds[filled])
+        return result
 
-    def _easiest(self, columns: Ints) -> tuple[int, int]:
-        """Return the form with most copies left of the tiles it wants, and how many."""
-        counts, copies = held(self.rack)[:, None], self.left[:NATURALS, None]
+    def _ranked(self, hands: Ints, missing: Distances) -> tuple[Near, ...]:
+        """Lay out the best form of each of these hands, the best hands first."""
+        if not len(hands):
+            return ()
+        wanted = np.full(len(self.card.hands), -1, np.int16)
+        wanted[hands] = self._least(missing)[hands]
+        columns = np.flatnonzero(missing == wanted[self.forms.hand])
+        owner = self.forms.hand[columns]
+        worth = np.array([hand.worth for hand in self.card.hands])[owner]
+        order = np.lexsort((-worth, -self._copies_of_wanted(columns), missing[columns]))
+        _, first = np.unique(owner[order], return_index=True)
+        best = order[np.sort(first)][: self.limit]
+        return tuple(self._near(int(owner[at]), int(columns[at])) for at in best)
+
+    def _copies_of_wanted(self, columns: Ints) -> NDArray[np.int64]:
+        """Copies left of the tiles that each form wants; none if it wants more of one than are left."""
+        counts, copies = held(self.rack)[:, None], self.left[:NATURALS]
         total, bare = self.forms.total[:, columns], self.forms.bare[:, columns]
         wanted = total > counts
-        left = (wanted * copies).sum(axis=0)
+        left = copies @ wanted
         left += ((total > bare) & wanted).any(axis=0) * int(self.left[JOKER.index])
-        left[(np.maximum(bare, counts) - counts > copies).any(axis=0)] = 0
-        best = int(left.argmax())
-        return int(columns[best]), int(left[best])
+        left[(np.maximum(bare, counts) - counts > copies[:, None]).any(axis=0)] = 0
+        return np.asarray(left)
 
     def _near(self, hand: int, column: int) -> Near:
         """Lay out the rack as this form, or as the form that one rule alone keeps it from."""
-        asked, columns = self.card.hands[hand], self._columns(hand)
+        asked, columns = self.card.hands[hand], np.arange(self.bounds[hand], self.bounds[hand + 1])
         missing = int(self.missing[columns].min())
         reasons, but_for = explain(asked, self.forms, self.lifted, columns, self.rack, missing)
         rack = self.rack if missing < NEVER else Rack(self.rack.faces)

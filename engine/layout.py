@@ -14,14 +14,12 @@ from tilewitness.engine.rack import JOKER, Rack
 
 def in_card_order(forms: Forms, rack: Rack) -> NDArray[np.bool_]:
     """Tell which forms the rack shows tile by tile in card order: bool (F,)."""
-    if len(rack.faces) != forms.slots.shape[0]:
+    if len(rack.faces) != len(forms.slots) or not len(forms):
         return np.zeros(len(forms), np.bool_)
     faces = np.array([face.index for face in rack.faces])[:, None]
-    takes = np.array([_takes_joker(plan) for plan in forms.plans]).reshape(len(forms.plans), -1)
-    result: NDArray[np.bool_] = (
-        (forms.slots == faces) | ((faces == JOKER.index) & takes[forms.plan].T)
-    ).all(axis=0)
-    return result
+    no_jokers = np.array([forms.plans[plan].no_jokers for plan in forms.plan])
+    takes = (forms.sizes >= 3) & ~no_jokers
+    return np.asarray(((forms.slots == faces) | ((faces == JOKER.index) & takes)).all(axis=0))
 
 
 def in_own_order(plan: Plan, slots: Counts, rack: Rack) -> Counts:
@@ -51,7 +49,7 @@ def lay_out(rack: Rack, plan: Plan, slots: Counts, *, as_it_stands: bool = False
     groups = []
     for start, size, phrase in zip(plan.starts, plan.sizes, plan.phrases, strict=True):
         row = tuple(
-            Slot(FACES[slots[at]], place, place is not None and rack.faces[place] == JOKER)
+            Slot(FACES[slots[at]], place, place is not None and rack.faces[place].index == JOKER.index)
             for at, place in enumerate(places[start : start + size], start)
         )
         groups.append(LaidGroup(row, phrase, all(slot.place in claimed for slot in row)))
@@ -103,7 +101,3 @@ def _place_jokers(
         nearest = min(jokers, key=lambda place: abs(place - middle))
         filled[slot] = nearest
         jokers.remove(nearest)
-
-
-def _takes_joker(plan: Plan) -> NDArray[np.bool_]:
-    return np.repeat([plan.takes_joker(size) for size in plan.sizes], plan.sizes)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import dataclass
 from typing import Final
 
@@ -23,12 +24,15 @@ _FIXED_SUITS: Final = (SuitRule.BAM, SuitRule.CRAK, SuitRule.DOT)
 
 def rack_reasons(rack: Rack) -> tuple[Reason, ...]:
     """Return what is wrong with a rack whatever the hand: more of a tile than a set holds."""
-    reasons = []
-    for face in FACES:
-        places = tuple(place for place, held_face in enumerate(rack.faces) if held_face == face)
-        if len(places) > face.copies:
-            reasons.append(Reason(Fault.MORE_THAN_A_SET_HOLDS, places))
-    return tuple(reasons)
+    counts = Counter(face.index for face in rack.faces)
+    over = [index for index, count in sorted(counts.items()) if count > FACES[index].copies]
+    return tuple(
+        Reason(
+            Fault.MORE_THAN_A_SET_HOLDS,
+            tuple(place for place, face in enumerate(rack.faces) if face.index == index),
+        )
+        for index in over
+    )
 
 
 @dataclass(frozen=True, slots=True, eq=False)
