@@ -65,7 +65,7 @@ class _Judgement:
 
     @cached_property
     def lifted(self) -> Lifted:
-        return lift_rules(self.forms, self.rack)
+        return lift_rules(self.forms, self.rack, None if self.rack.exposed else self.missing)
 
     def _missing(self) -> Distances:
         missing = missing_tiles(self.forms, self.rack)
@@ -125,9 +125,9 @@ class _Judgement:
         due = max(0, HAND_SIZE - len(self.rack.faces))
         if due > 1:
             return ()
-        hands = np.unique(self.forms.hand[self.lifted.smallest() == due])
-        right = np.unique(self.forms.hand[self.missing == due])
-        return self._ranked(np.setdiff1d(hands, right), self.lifted.claims)
+        hands = set(self.forms.hand[self.lifted.smallest() == due].tolist())
+        hands -= set(self.forms.hand[self.missing == due].tolist())
+        return self._ranked(np.array(sorted(hands)), self.lifted.claims) if hands else ()
 
     def _least(self, missing: Distances) -> Distances:
         """Fewest tiles missing to any form of each hand, `NEVER` without forms."""
@@ -139,17 +139,18 @@ class _Judgement:
 
     def _ranked(self, hands: Ints, missing: Distances) -> tuple[Near, ...]:
         """Lay out the best form of each of these hands, the best hands first."""
-        if not len(hands):
-            return ()
         wanted = np.full(len(self.card.hands), -1, np.int16)
         wanted[hands] = self._least(missing)[hands]
         columns = np.flatnonzero(missing == wanted[self.forms.hand])
         owner = self.forms.hand[columns]
         worth = np.array([hand.worth for hand in self.card.hands])[owner]
         order = np.lexsort((-worth, -self._copies_of_wanted(columns), missing[columns]))
-        _, first = np.unique(owner[order], return_index=True)
-        best = order[np.sort(first)][: self.limit]
-        return tuple(self._near(int(owner[at]), int(columns[at])) for at in best)
+        best: dict[int, int] = {}
+        for at in order.tolist():
+            if len(best) == self.limit:
+                break
+            best.setdefault(int(owner[at]), int(columns[at]))
+        return tuple(self._near(hand, column) for hand, column in best.items())
 
     def _copies_of_wanted(self, columns: Ints) -> NDArray[np.int64]:
         """Copies left of the tiles that each form wants; none if it wants more of one than are left."""

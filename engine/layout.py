@@ -65,12 +65,13 @@ def _places(rack: Rack, plan: Plan, slots: Counts) -> list[int | None]:
     free: dict[int, list[int]] = {}
     for place in rack.hidden:
         free.setdefault(rack.faces[place].index, []).append(place)
-    for span in sorted(spans, key=lambda span: plan.takes_joker(len(span))):
+    takers = [span for span in spans if plan.takes_joker(len(span))]
+    for span in [span for span in spans if span not in takers] + takers:
         standing = free.get(int(slots[span.start]), [])
         for slot in span:
             if filled[slot] is None and standing:
                 filled[slot] = standing.pop(0)
-    _place_jokers(rack, free.get(JOKER.index, []), [s for s in spans if plan.takes_joker(len(s))], slots, filled)
+    _place_jokers(rack, free.get(JOKER.index, []), takers, slots, filled)
     return filled
 
 

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
 
 from tilewitness.engine.faces import FACES, Kind, Suit
-from tilewitness.engine.forms import HAND_SIZE, Counts, Forms, Ints, alternatives
+from tilewitness.engine.forms import HAND_SIZE, NATURALS, Counts, Forms, Ints, alternatives
 from tilewitness.engine.forms import JOKERS as JOKER_COPIES
 from tilewitness.engine.hands import Group, Hand, SuitRule
 from tilewitness.engine.layout import lay_out
@@ -62,16 +63,35 @@ class Lifted:
         return least
 
 
-def lift_rules(forms: Forms, rack: Rack) -> Lifted:
-    """Measure the rack with each rule lifted."""
+def lift_rules(forms: Forms, rack: Rack, unclaimed: Distances | None = None) -> Lifted:
+    """Measure the rack with each rule lifted, where that could complete it: elsewhere distances are 14.
+
+    `unclaimed` are the distances with nothing claimed, if they are known. A form that lifting a rule completes has a use for every tile that the rule does not touch.
+    """
     counts, jokers = held(rack), min(rack.jokers, JOKER_COPIES)
-    every = rack.counts
-    one_group, moved = _one_group_moved(forms, counts, jokers)
+    extra = np.maximum(counts[:, None], forms.total) - forms.total
+    spare = max(0, len(rack.faces) - HAND_SIZE)
+    suited, dragons = (extra[rows].sum(axis=0, dtype=np.uint8) for rows in (slice(27), slice(31, 34)))
+    others = extra[27:31].sum(axis=0, dtype=np.uint8) + extra[34]
+    fitting = {
+        "jokers": suited + dragons + others <= spare,
+        "dragons": suited + others <= spare,
+        "suits": dragons + others <= spare,
+    }
+
+    def measured(rule: str, merge: Callable[[Counts], Counts]) -> Distances:
+        columns = np.flatnonzero(fitting[rule])
+        bare = forms.bare[:, columns] if rule != "jokers" else np.zeros((NATURALS, len(columns)), np.uint8)
+        result = np.full(len(forms), HAND_SIZE, np.int16)
+        result[columns] = lacking(merge(forms.total[:, columns]), merge(bare), merge(counts), jokers)
+        return result
+
+    one_group, moved = _one_group_moved(forms, counts, jokers, extra)
     return Lifted(
-        claims=lacking(forms.total, forms.bare, counts, jokers),
-        jokers=lacking(forms.total, np.zeros_like(forms.bare), counts, jokers),
-        dragons=lacking(_merge_dragons(forms.total), _merge_dragons(forms.bare), _merge_dragons(every), jokers),
-        suits=lacking(_merge_suits(forms.total), _merge_suits(forms.bare), _merge_suits(every), jokers),
+        claims=lacking(forms.total, forms.bare, counts, jokers) if unclaimed is None else unclaimed,
+        jokers=measured("jokers", lambda counts: counts),
+        dragons=measured("dragons", _merge_dragons),
+        suits=measured("suits", _merge_suits),
         one_group=one_group,
         moved=moved,
     )
@@ -86,15 +106,15 @@ def _merge_suits(counts: Counts) -> Counts:
     return np.concatenate([counts[:9] + counts[9:18] + counts[18:27], counts[27:]])
 
 
-def _one_group_moved(forms: Forms, counts: Counts, jokers: int) -> tuple[Distances, Ints]:
+def _one_group_moved(forms: Forms, counts: Counts, jokers: int, extra: Counts) -> tuple[Distances, Ints]:
     """Read the one face a form has no use for as the face it lacks most."""
     column = counts[:, None]
-    extra = np.maximum(column, forms.total) - forms.total
-    lack = np.maximum(column, forms.total) - column
-    columns = np.flatnonzero((extra > 0).sum(axis=0) == 1)
+    columns = np.flatnonzero((extra > 0).sum(axis=0, dtype=np.uint8) == 1)
     source = extra[:, columns].argmax(axis=0)
-    bare_lack = np.maximum(column, forms.bare[:, columns]) - column
-    wanted = (lack[:, columns] + 16 * bare_lack) * (_KINDS[:, None] == _KINDS[source])
+    lack, bare_lack = (
+        np.maximum(column, asked[:, columns]) - column for asked in (forms.total, forms.bare)
+    )
+    wanted = (lack + 16 * bare_lack) * (_KINDS[:, None] == _KINDS[source])
     target = wanted.argmax(axis=0)
     in_target = forms.slots[:, columns] == target.astype(np.uint8)
     smallest = np.where(in_target, forms.sizes[:, columns], np.uint8(HAND_SIZE)).min(axis=0, initial=HAND_SIZE)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import itertools
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
+from functools import cache
 
 import numpy as np
 from scipy.optimize import linear_sum_assignment
@@ -149,12 +150,21 @@ def completes(tiles: Sequence[Face], forms: Iterable[Form], no_jokers: bool) -> 
     held = Counter(tile.name for tile in tiles)
     jokers = held.pop("joker", 0)
     for form in forms:
-        wanted: Counter[str] = Counter()
-        bare: Counter[str] = Counter()
-        for size, face in form:
-            wanted[face] += size
-            bare[face] += size if size < 3 or no_jokers else 0
-        natural = all(held[face] >= n for face, n in bare.items()) and not held - wanted
-        if natural and (wanted - held).total() == jokers:
+        wanted, bare = _wanted(form, no_jokers)
+        if any(wanted.get(face, 0) < n for face, n in held.items()):
+            continue
+        natural = all(held[face] >= n for face, n in bare.items())
+        if natural and sum(n - held[face] for face, n in wanted.items()) == jokers:
             return True
     return False
+
+
+@cache
+def _wanted(form: Form, no_jokers: bool) -> tuple[dict[str, int], dict[str, int]]:
+    """Tiles of each face that a form takes, and how many of them must be natural."""
+    wanted: Counter[str] = Counter()
+    bare: Counter[str] = Counter()
+    for size, face in form:
+        wanted[face] += size
+        bare[face] += size if size < 3 or no_jokers else 0
+    return dict(wanted), dict(bare)

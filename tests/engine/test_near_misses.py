@@ -17,7 +17,7 @@ from tilewitness.engine.judge import judge
 from tilewitness.engine.opinion import Fault, Opinion
 from tilewitness.engine.rack import JOKER, Rack
 
-FORMS_PER_HAND = 6
+FORMS_PER_HAND = 5
 SUITS = {Fault.SUITS_NOT_ALIKE, Fault.SUITS_NOT_DIFFERENT, Fault.WRONG_SUIT, Fault.DRAGON_OF_WRONG_SUIT}
 
 
