@@ -112,7 +112,7 @@ def alike(rng: np.random.Generator, lettering: Lettering, text: str, *, held_out
 
 def sample_craks(rng: np.random.Generator, *, held_out: bool) -> CrakStyle:
     """Fix the craks of one set."""
-    base = sample_lettering(rng, "chinese", "一二三四六", held_out=held_out, wide=0.08)
+    base = sample_lettering(rng, "chinese", "一二三四六", held_out=held_out, wide=float(rng.uniform(0, 0.3)))
     five = "五" if rng.random() < 0.5 else "伍"
     kind = str(rng.choice(["stacked", "numeral", "digit", "beside"], p=[0.93, 0.03, 0.025, 0.015]))
     names = {i + 1: (five if i == 4 else c) for i, c in enumerate(_NUMERALS)}

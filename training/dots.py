@@ -54,6 +54,8 @@ class DotStyle:
     text: str
     family: str
     motif: str
+    rim: str
+    rim_family: str
 
 
 def sample_dots(rng: np.random.Generator, *, held_out: bool) -> DotStyle:
@@ -68,6 +70,8 @@ def sample_dots(rng: np.random.Generator, *, held_out: bool) -> DotStyle:
         text = str(rng.choice(list("1DOB") if rng.random() < 0.5 else list("福壽喜一春花")))
         chosen = families("latin" if text.isascii() else "chinese", held_out=held_out, text=text)
         text, family = (text, str(rng.choice(chosen))) if chosen else ("", "")
+    letters = "ABCDEFGHIKLMNOPRSTUVXYZ"
+    rim = "".join(letters[int(i)] for i in rng.integers(0, len(letters), int(rng.integers(4, 8)))) if rng.random() < 0.06 else ""
     return DotStyle(
         small=_small_dot(rng, FILLINGS[held_out]),
         large=_large_dot(rng, FILLINGS[held_out]),
@@ -77,10 +81,12 @@ def sample_dots(rng: np.random.Generator, *, held_out: bool) -> DotStyle:
         fill=float(rng.uniform(0.78, 1.05)),
         largest=float(rng.uniform(0.36, 0.62)),
         alike=rng.random() < 0.55,
-        one=float(rng.uniform(0.62, 1.05)),
+        one=float(rng.uniform(0.68, 1.08)),
         text=text,
         family=family,
         motif=_sample_motif(rng, held_out=held_out) if rng.random() < 0.04 else "",
+        rim=rim * int(rng.integers(1, 4)),
+        rim_family=str(rng.choice(families("latin", held_out=held_out, text=letters))),
     )
 
 
@@ -203,6 +209,9 @@ def draw_dots(
             if number == 1:  # a lone flower without a rim would be a flower tile
                 board.ring(place, size, size * 0.09, trio[0])
             continue
+        if number == 1 and style.rim:
+            _draw_rim(board, style, place, size, trio[1])
+            size *= 0.66
         draw_layers(board, layers, place, size, trio)
         if number == 1 and style.text:
             board.ring(place, radius, radius * 0.08, trio[0])
@@ -217,6 +226,23 @@ def _draw_motif(board: Artboard, name: str, place: Point, radius: float, inks: t
         part = np.where(regions == region, 255, 0).astype(np.uint8)
         mask = cv2.resize(part, None, fx=scale, fy=scale, interpolation=cv2.INTER_AREA)
         board.stamp(np.asarray(mask, np.uint8), place, inks[(region - 1) % 3])
+
+
+def _draw_rim(board: Artboard, style: DotStyle, place: Point, radius: float, ink: RGB) -> None:
+    """A maker's name around the 1 dot, between two circles."""
+    board.ring(place, radius, radius * 0.05, ink)
+    height = min(radius * 0.4, radius * 9 / len(style.rim))
+    for i, letter in enumerate(style.rim):
+        angle = i / len(style.rim) * TAU
+        mask = draw_text(letter, style.rim_family, height)
+        side = max(mask.shape) + 4
+        top, left = (side - mask.shape[0]) // 2, (side - mask.shape[1]) // 2
+        square = np.zeros((side, side), np.uint8)
+        square[top : top + mask.shape[0], left : left + mask.shape[1]] = mask
+        matrix = cv2.getRotationMatrix2D((side / 2, side / 2), -float(np.rad2deg(angle)), 1.0)
+        spot = np.array(place) + _ray(angle - np.pi / 2) * radius * 0.81
+        turned = np.asarray(cv2.warpAffine(square, matrix, (side, side)), np.uint8)
+        board.stamp(turned, (float(spot[0]), float(spot[1])), ink)
 
 
 def _radius(spots: Points, half: Point, style: DotStyle) -> float:

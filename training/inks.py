@@ -64,7 +64,7 @@ def _sample(rng: np.random.Generator, name: str) -> RGB:
 
 def _any(rng: np.random.Generator) -> RGB:
     """Any ink dark or strong enough to read on a light tile."""
-    return _rgb(float(rng.random()), float(rng.uniform(0.4, 1.0)), float(rng.uniform(0.1, 0.75)))
+    return _rgb(float(rng.random()), float(rng.uniform(0.4, 1.0)), float(rng.uniform(0.1, 0.85)))
 
 
 def _rgb(hue: float, saturation: float, value: float) -> RGB:

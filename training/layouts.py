@@ -189,10 +189,11 @@ def sample_colours(
 ) -> dict[int, tuple[InkName, ...]]:
     """Fix which ink each dot or stick of each number gets: the classic habit, one ink, or any rule."""
     habit = rng.random()
-    classic = _CLASSIC_DOTS if dots else _CLASSIC_BAMS
+    classic, top_three = (_CLASSIC_DOTS if dots else _CLASSIC_BAMS), rng.random() < 0.3
     chosen = {}
     for number, spots in places.items():
-        rule = classic.get(number, "one") if habit < 0.4 else "one" if habit < 0.55 else str(rng.choice(RULES))
+        usual = "top" if number == 3 and not dots and top_three else classic.get(number, "one")
+        rule = usual if habit < 0.4 else "one" if habit < 0.55 else str(rng.choice(RULES))
         slots = _slots(rule, spots)
         start = int(rng.integers(len(palette))) if habit >= 0.55 else 0
         chosen[number] = tuple(palette[(start + slot) % len(palette)] for slot in slots)
