@@ -41,7 +41,7 @@ from tilewitness.training.characters import (
 from tilewitness.training.corners import IndexStyle, draw_index, sample_index
 from tilewitness.training.dots import DotStyle, draw_dots, sample_dots
 from tilewitness.training.frames import WhiteStyle, draw_white, sample_white
-from tilewitness.training.inks import Inks, sample_inks
+from tilewitness.training.inks import RGB, Inks, sample_inks, sample_panel
 from tilewitness.training.layouts import InkName, ink_of
 from tilewitness.training.pictures import (
     DragonFace,
@@ -63,6 +63,7 @@ class SetStyle:
         drawn: names of the faces that are pictures here; "red dragon" is one in most American sets.
         half, middle: half the size of the artwork's room and its middle, in pixels.
         sizes: parts of that room which bams, craks, dots, winds, dragons and the rest fill.
+        panel: a colour that covers every face, where the set is made in colours.
         border: thickness of a line around every face, as a part of its width; 0 for none.
     """
 
@@ -82,6 +83,7 @@ class SetStyle:
     sizes: tuple[float, ...]
     red_fives: bool
     border: float
+    panel: RGB | None
     held_out: bool
 
 
@@ -89,7 +91,9 @@ def sample_style(rng: np.random.Generator, *, held_out: bool = False) -> SetStyl
     """Fix one physical set; `held_out` sets use only families of artwork that the others never use."""
     index = sample_index(rng, held_out=held_out)
     half, middle = _sample_room(rng, index)
-    inks = sample_inks(rng)
+    inks, panel = sample_inks(rng), sample_panel(rng)
+    if panel and panel[1]:
+        inks = panel[1]
     return SetStyle(
         inks=inks,
         dots=sample_dots(rng, held_out=held_out),
@@ -107,6 +111,7 @@ def sample_style(rng: np.random.Generator, *, held_out: bool = False) -> SetStyl
         sizes=tuple(float(size) for size in rng.uniform(0.84, 1.0, 6)),
         red_fives=rng.random() < 0.1,
         border=float(rng.uniform(0.005, 0.03)) if rng.random() < 0.02 else 0.0,
+        panel=panel[0] if panel else None,
         held_out=held_out,
     )
 
@@ -151,7 +156,8 @@ def draw_face(face: Face, style: SetStyle, rng: np.random.Generator, *, variant:
         rng: what differs from tile to tile: the unsteady hand, the wear.
         variant: 0 to 7 chooses among a set's different flowers and jokers.
     Returns:
-        uint8 (256, 192, 4), straight-alpha RGBA, artwork upright, transparent where the bare body shows.
+        uint8 (256, 192, 4), straight-alpha RGBA, artwork upright, transparent where the bare
+        body shows (nowhere in the rare set made in colours).
     """
     style = replace(style, inks=remixed(style.inks, style.hand, rng))
     board = Artboard()
@@ -165,7 +171,11 @@ def draw_face(face: Face, style: SetStyle, rng: np.random.Generator, *, variant:
     drawing = board.shrunk()
     if face.name in style.drawn:
         drawing = laid_over(drawing, _picture(face, style, rng, variant))
-    return worn(straight_alpha(handled(drawing, style.hand, rng)), style.hand, rng)
+    face_alone = worn(straight_alpha(handled(drawing, style.hand, rng)), style.hand, rng)
+    if style.panel is None:
+        return face_alone
+    panel = np.full_like(face_alone, (*style.panel, 255))
+    return laid_over(premultiplied(face_alone), panel)
 
 
 def _picture(face: Face, style: SetStyle, rng: np.random.Generator, variant: int) -> NDArray[np.uint8]:

@@ -57,6 +57,22 @@ def sample_inks(rng: np.random.Generator) -> Inks:
     return inks
 
 
+def sample_panel(rng: np.random.Generator) -> tuple[RGB, Inks | None] | None:
+    """Draw the colour that covers the faces of a set made in colours: pastel, or dark with light inks of its own.
+
+    Returns:
+        None for most sets, whose faces are bare; else the colour, and the inks that it calls for, if any.
+    """
+    habit = rng.random()
+    if habit < 0.025:
+        return _rgb(float(rng.random()), float(rng.uniform(0.08, 0.4)), float(rng.uniform(0.85, 1.0))), None
+    if habit < 0.045:
+        dark = _rgb(float(rng.random()), float(rng.uniform(0.0, 0.9)), float(rng.uniform(0.03, 0.35)))
+        light = (_rgb(float(rng.random()), float(rng.uniform(0.0, 0.6)), float(rng.uniform(0.75, 1.0))) for _ in range(4))
+        return dark, Inks(*light)
+    return None
+
+
 def _sample(rng: np.random.Generator, name: str) -> RGB:
     hue, saturation, value = (float(rng.uniform(low, high)) for low, high in _RANGES[name])
     return _rgb(hue % 1.0, saturation, value)

@@ -1,11 +1,14 @@
+from dataclasses import replace
 from itertools import product
 
 import numpy as np
 import pytest
+from numpy.typing import NDArray
 
 from tilewitness.engine.faces import FACES, Face
 from tilewitness.training import bamboo, dots, frames
 from tilewitness.training.faces import contact_sheet, draw_face, sample_style
+from tilewitness.training.inks import sample_panel
 
 
 @pytest.mark.parametrize("held_out", [False, True])
@@ -38,10 +41,29 @@ def test_the_faces_of_one_set_differ_from_each_other() -> None:
     for seed in range(20):
         rng = np.random.default_rng(seed)
         style = sample_style(rng)
-        small = [draw_face(face, style, rng)[::4, ::4, 3].astype(int) for face in FACES]
+        small = [_on_white(draw_face(face, style, rng))[::4, ::4] for face in FACES]
         for one, other in product(range(36), repeat=2):
             if one < other:
-                assert np.abs(small[one] - small[other]).mean() > 1.5, f"{FACES[one]}, {FACES[other]}, set {seed}"
+                assert np.abs(small[one] - small[other]).mean() > 1, f"{FACES[one]}, {FACES[other]}, set {seed}"
+
+
+def _on_white(picture: NDArray[np.uint8]) -> NDArray[np.float64]:
+    alpha = picture[:, :, 3:] / 255.0
+    return np.asarray(picture[:, :, :3] * alpha + 255 * (1 - alpha))
+
+
+def test_a_set_made_in_colours_covers_its_faces_and_calls_for_light_inks_on_dark() -> None:
+    panels = [sample_panel(np.random.default_rng(seed)) for seed in range(600)]
+    coloured = [panel for panel in panels if panel]
+
+    assert 10 < len(coloured) < 60
+    for panel, inks in coloured:
+        assert (max(panel) < 100) == (inks is not None)
+    style = replace(sample_style(np.random.default_rng(0)), panel=(20, 30, 60))
+    picture = draw_face(FACES[12], style, np.random.default_rng(1))
+
+    assert 255 == picture[:, :, 3].min()
+    assert (20, 30, 60) == tuple(picture[2, 96, :3])
 
 
 def test_a_contact_sheet_has_two_lines_of_tiles_a_set() -> None:

@@ -25,7 +25,7 @@ def _parts(board: Artboard) -> int:
 
 def _plain_dots(seed: int) -> DotStyle:
     style = sample_dots(np.random.default_rng(seed), held_out=False)
-    return replace(style, small=(Layer("disc", 1.0),), large=(Layer("disc", 1.0),), fill=0.9, text="", motif="")
+    return replace(style, small=(Layer("disc", 1.0),), large=(Layer("disc", 1.0),), fill=0.9, text="", motif="", rim="")
 
 
 def _plain_bamboo(seed: int) -> BambooStyle:
