@@ -34,6 +34,7 @@ class IndexStyle:
     height: float
     margin: tuple[float, float]
     ink: InkName | None
+    by_suit: bool
     dragons: tuple[str, str, str]
     winds: tuple[str, str, str, str]
     suits: tuple[str, str, str] | None
@@ -60,6 +61,7 @@ def sample_index(rng: np.random.Generator, *, held_out: bool) -> IndexStyle:
         height=float(rng.uniform(0.085, 0.19) if rng.random() < 0.92 else rng.uniform(0.19, 0.3)),
         margin=(float(rng.uniform(0.03, 0.12)), float(rng.uniform(0.03, 0.1))),
         ink=None if rng.random() < 0.15 else INK_NAMES[int(rng.choice(4, p=[0.22, 0.13, 0.25, 0.4]))],
+        by_suit=rng.random() < 0.1,
         dragons=_DRAGONS[int(rng.integers(len(_DRAGONS)))],
         winds=("East", "South", "West", "North") if words else ("E", "S", "W", "N"),
         suits=_SUIT_WORDS[int(rng.integers(len(_SUIT_WORDS)))] if rng.random() < 0.08 else None,
@@ -96,7 +98,8 @@ def draw_index(board: Artboard, face: Face, style: IndexStyle, inks: Inks, own: 
     text = index_text(face, style, variant)
     if not text:
         return
-    ink = ink_of(inks, style.ink or own)
+    by_suit: dict[Suit | None, InkName] = {Suit.BAM: "green", Suit.CRAK: "red", Suit.DOT: "blue", None: "black"}
+    ink = ink_of(inks, by_suit[face.suit] if style.by_suit else style.ink or own)
     height = style.height * HEIGHT * (1.0 if len(text) < 2 else 0.8 if len(text) == 2 else 0.62)
     mask = character_mask(text, style.lettering, WIDTH * 0.6, height)
     wide, tall = mask.shape[1] / 2, mask.shape[0] / 2

@@ -41,7 +41,7 @@ from tilewitness.training.characters import (
 from tilewitness.training.corners import IndexStyle, draw_index, sample_index
 from tilewitness.training.dots import DotStyle, draw_dots, sample_dots
 from tilewitness.training.frames import WhiteStyle, draw_white, sample_white
-from tilewitness.training.inks import RGB, Inks, sample_inks, sample_panel
+from tilewitness.training.inks import RGB, Inks, sample_edging, sample_inks, sample_panel
 from tilewitness.training.layouts import InkName, ink_of
 from tilewitness.training.pictures import (
     DragonFace,
@@ -64,6 +64,7 @@ class SetStyle:
         half, middle: half the size of the artwork's room and its middle, in pixels.
         sizes: parts of that room which bams, craks, dots, winds, dragons and the rest fill.
         panel: a colour that covers every face, where the set is made in colours.
+        edging: an ink, and its width in pixels, that edges all other inks.
         border: thickness of a line around every face, as a part of its width; 0 for none.
     """
 
@@ -84,6 +85,7 @@ class SetStyle:
     red_fives: bool
     border: float
     panel: RGB | None
+    edging: tuple[RGB, int] | None
     held_out: bool
 
 
@@ -112,6 +114,7 @@ def sample_style(rng: np.random.Generator, *, held_out: bool = False) -> SetStyl
         red_fives=rng.random() < 0.1,
         border=float(rng.uniform(0.005, 0.03)) if rng.random() < 0.02 else 0.0,
         panel=panel[0] if panel else None,
+        edging=(sample_edging(rng), int(rng.integers(1, 4))) if rng.random() < 0.03 else None,
         held_out=held_out,
     )
 
@@ -171,11 +174,22 @@ def draw_face(face: Face, style: SetStyle, rng: np.random.Generator, *, variant:
     drawing = board.shrunk()
     if face.name in style.drawn:
         drawing = laid_over(drawing, _picture(face, style, rng, variant))
+    if style.edging:
+        drawing = laid_over(drawing, _edge(drawing, *style.edging))
     face_alone = worn(straight_alpha(handled(drawing, style.hand, rng)), style.hand, rng)
     if style.panel is None:
         return face_alone
     panel = np.full_like(face_alone, (*style.panel, 255))
     return laid_over(premultiplied(face_alone), panel)
+
+
+def _edge(drawing: NDArray[np.uint8], ink: RGB, width: int) -> NDArray[np.uint8]:
+    """What lies under a premultiplied drawing and shows all around it."""
+    kernel = cv2.getStructuringElement(cv2.MORPH_ELLIPSE, (2 * width + 1, 2 * width + 1))
+    alpha = np.asarray(cv2.dilate(drawing[:, :, 3], kernel), np.uint8)
+    colour = np.full_like(drawing, (*ink, 255))
+    colour[:, :, 3] = alpha
+    return premultiplied(colour)
 
 
 def _picture(face: Face, style: SetStyle, rng: np.random.Generator, variant: int) -> NDArray[np.uint8]:

@@ -21,6 +21,7 @@ PATTERNS: Final = {
     ),
     True: ("key", "scalloped", "triple", "wavy", "chequered", "bamboo", "scrolls"),
 }
+_OPEN_BANDS: Final = ("dashed", "wavy", "scalloped", "inlaid band")
 _INSIDE: Final = ("白", "龍", "B", "P", "W", "0", "WHITE", "SOAP", "White", "Wh", "P0")
 
 
@@ -158,59 +159,64 @@ def _draw_pattern(board: Artboard, box: Box, style: WhiteStyle, width: float, in
 
 
 def _draw_band(board: Artboard, box: Box, style: WhiteStyle, width: float, ink: RGB, inner: RGB) -> None:
-    """Patterns between two borders: dashes, hatching, a key fret, squares, scallops, a wave."""
+    """Patterns in a band along the border: dashes, waves, scallops, inlays, scrolls, squares, hatching, a key."""
     gap = max(style.apart * box.half[0], 6.0)
     outer, middle = box.walk(gap), box.smaller(gap)
-    if style.pattern == "dashed":
-        for start, end in zip(outer[::2], np.roll(outer, -1, axis=0)[::2], strict=False):
-            board.line(np.array([start, end]), width * 1.5, ink)
-        return
-    if style.pattern == "wavy":
-        wave = box.walk(gap / 3)
-        inward = np.sign(np.array(box.centre) - wave) * (np.sin(np.arange(len(wave)) * 2.1)[:, None] > 0) * gap * 0.5
-        board.line(wave + inward, width, ink, closed=True)
-        return
-    if style.pattern == "scalloped":
-        for x, y in outer:
-            board.ring((float(x), float(y)), gap * 0.62, width, ink)
-        board.polygon(box.smaller(width).corners(), None)
-        board.line(box.smaller(width).corners(), width, inner, closed=True)
-        return
-    board.line(box.corners(), width, ink, closed=True)
-    board.line(middle.corners(), width, inner, closed=True)
     scale = np.array(middle.half) / np.array(box.half)
     inside = (outer - box.centre) * scale + box.centre
-    if style.pattern == "inlaid band":
-        board.polygon(box.corners(), ink)
-        spots = box.smaller(gap / 2).walk(gap * 0.8)
-        for index, (x, y) in enumerate(spots):
-            size = gap * (0.26 if index % 2 or style.corner < 0.2 else 0.14)
-            board.polygon(np.array([(x - size, y), (x, y - size), (x + size, y), (x, y + size)]), None)
-        board.polygon(middle.corners(), None)
+    if style.pattern in _OPEN_BANDS:
+        _draw_open_band(board, box, style, width, ink, inner, gap)
         return
+    board.line(box.corners(), width, ink, closed=True)
+    board.line(middle.corners(), width, ink if style.pattern == "scrolls" else inner, closed=True)
     if style.pattern == "scrolls":
-        board.line(box.corners(), width, ink, closed=True)
-        board.line(middle.corners(), width, ink, closed=True)
         turn = np.linspace(0, 6.5, 14)
         for index, (x, y) in enumerate(box.smaller(gap / 2).walk(gap * 1.15)):
             curl = np.stack([np.cos(turn), np.sin(turn) * (1 if index % 2 else -1)], axis=1)
             board.line(curl * np.linspace(0.42, 0.08, 14)[:, None] * gap + (x, y), max(width * 0.6, 0.8), inner)
-        return
-    if style.pattern == "chequered":
+    elif style.pattern == "chequered":
         for index in range(0, len(outer) - 1, 2):
-            square = np.array([outer[index], outer[index + 1], inside[index + 1], inside[index]])
-            board.polygon(square, ink)
-        return
-    if style.pattern == "hatched":
+            board.polygon(np.array([outer[index], outer[index + 1], inside[index + 1], inside[index]]), ink)
+    elif style.pattern == "hatched":
         for start, end in zip(outer, np.roll(inside, -1, axis=0), strict=True):
             board.line(np.array([start, end]), max(width * 0.7, 0.8), ink)
-        return
-    for index in range(len(outer)):  # a key fret: in and out, turn by turn
+    else:
+        _draw_key(board, outer, inside, max(width * 0.8, 0.8), ink)
+
+
+def _draw_open_band(
+    board: Artboard, box: Box, style: WhiteStyle, width: float, ink: RGB, inner: RGB, gap: float
+) -> None:
+    """Bands without a line on both sides."""
+    outer = box.walk(gap)
+    if style.pattern == "dashed":
+        for start, end in zip(outer[::2], np.roll(outer, -1, axis=0)[::2], strict=False):
+            board.line(np.array([start, end]), width * 1.5, ink)
+    elif style.pattern == "wavy":
+        wave = box.walk(gap / 3)
+        inward = np.sign(np.array(box.centre) - wave) * (np.sin(np.arange(len(wave)) * 2.1)[:, None] > 0) * gap * 0.5
+        board.line(wave + inward, width, ink, closed=True)
+    elif style.pattern == "scalloped":
+        for x, y in outer:
+            board.ring((float(x), float(y)), gap * 0.62, width, ink)
+        board.polygon(box.smaller(width).corners(), None)
+        board.line(box.smaller(width).corners(), width, inner, closed=True)
+    else:  # an inlaid band: diamonds left bare in a solid one
+        board.polygon(box.corners(), ink)
+        for index, (x, y) in enumerate(box.smaller(gap / 2).walk(gap * 0.8)):
+            size = gap * (0.26 if index % 2 or style.corner < 0.2 else 0.14)
+            board.polygon(np.array([(x - size, y), (x, y - size), (x + size, y), (x, y + size)]), None)
+        board.polygon(box.smaller(gap).corners(), None)
+
+
+def _draw_key(board: Artboard, outer: Points, inside: Points, width: float, ink: RGB) -> None:
+    """A key fret: in and out, turn by turn."""
+    for index in range(len(outer)):
         low, high = (0.22, 0.78) if index % 2 else (0.78, 0.22)
         here, there = outer[index], inside[index]
         after, beyond = outer[(index + 1) % len(outer)], inside[(index + 1) % len(outer)]
         path = [here + (there - here) * low, here + (there - here) * high, after + (beyond - after) * high]
-        board.line(np.array(path), max(width * 0.8, 0.8), ink)
+        board.line(np.array(path), width, ink)
 
 
 def _draw_ornament(board: Artboard, box: Box, style: WhiteStyle, width: float, ink: RGB) -> None:

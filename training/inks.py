@@ -73,6 +73,13 @@ def sample_panel(rng: np.random.Generator) -> tuple[RGB, Inks | None] | None:
     return None
 
 
+def sample_edging(rng: np.random.Generator) -> RGB:
+    """Draw the ink that edges all others in a few sets: gold as often as any other."""
+    if rng.random() < 0.5:
+        return _rgb(float(rng.uniform(0.09, 0.14)), float(rng.uniform(0.4, 0.9)), float(rng.uniform(0.55, 0.9)))
+    return _any(rng)
+
+
 def _sample(rng: np.random.Generator, name: str) -> RGB:
     hue, saturation, value = (float(rng.uniform(low, high)) for low, high in _RANGES[name])
     return _rgb(hue % 1.0, saturation, value)

@@ -10,9 +10,10 @@ from tilewitness.training.artboard import Artboard, laid_over, premultiplied, st
 from tilewitness.training.bamboo import BambooStyle, draw_bamboo, sample_bamboo
 from tilewitness.training.characters import Lettering, character_mask
 from tilewitness.training.corners import IndexStyle, index_text, sample_index
-from tilewitness.training.dots import DotStyle, Layer, draw_dots, sample_dots
+from tilewitness.training.dots import DotStyle, draw_dots, sample_dots
 from tilewitness.training.glyphs import families
 from tilewitness.training.inks import Inks, sample_inks
+from tilewitness.training.layers import Layer
 
 MIDDLE, HALF = (96.0, 128.0), (80.0, 108.0)
 INKS = Inks((200, 0, 0), (0, 120, 0), (0, 0, 160), (20, 20, 20))
