@@ -101,7 +101,7 @@ def _occupied(layout: Layout) -> list[tuple[float, float, float]]:
     return circles
 
 
-def _surround(rng: np.random.Generator, layout: Layout, body: Body, far: float) -> None:
+def surround(rng: np.random.Generator, layout: Layout, body: Body, far: float) -> None:
     """Add what else lies on the table: walls, discards, things."""
     number = 1000
     if rng.random() < 0.35:
@@ -162,7 +162,7 @@ def rack_scene(rng: np.random.Generator, body: Body) -> Plan:
             side = np.array([np.sin(np.radians(angle)), -np.cos(np.radians(angle))])
             x, y = np.array([0.0, 8.0]) + side * (rng.uniform(11, 14), rng.uniform(1, 6))
             layout.join(other.turned(angle + rng.normal(0, 4), (float(x), float(y))))
-    _surround(rng, layout, body, far)
+    surround(rng, layout, body, far)
     return Plan(layout, _view(rng, _low(rng), fill=_fill(rng, 0.6, closer=0.4)))
 
 
@@ -174,7 +174,7 @@ def standing_scene(rng: np.random.Generator, body: Body) -> Plan:
         seat = np.array([rng.normal(0, 0.5), number * rng.uniform(2, 5), 0.0])
         tiles = disturbed(rng, deal(rng, int(rng.integers(1, 16))))
         layout.add(row(rng, tiles, body, manner, standing(0), seat, number), body, meant=True)
-    _surround(rng, layout, body, 6.5)
+    surround(rng, layout, body, 6.5)
     return Plan(layout, _view(rng, rng.uniform(8, 55), fill=_fill(rng, 0.55, closer=0.3)))
 
 
@@ -195,7 +195,7 @@ def grid_scene(rng: np.random.Generator, body: Body) -> Plan:
     if tight and rng.random() < 0.25:
         layout.solids += tray(rng, layout, body)
     if not goods:
-        _surround(rng, layout, body, len(tiles) / columns * 0.75 + 2)
+        surround(rng, layout, body, len(tiles) / columns * 0.75 + 2)
     fill = rng.uniform(0.97, 1.03) if rng.random() < 0.3 else _fill(rng, 0.65, closer=0.45)
     elevation = 90 + rng.normal(0, 1) if straight else rng.uniform(28, 88)
     aspect = None if straight and rng.random() < 0.6 else 0.0
@@ -229,7 +229,7 @@ def rows_scene(rng: np.random.Generator, body: Body) -> Plan:
     strip = count == 1 and rng.random() < 0.5
     straight = strip and rng.random() < 0.6
     if not strip:
-        _surround(rng, layout, body, 4.0)
+        surround(rng, layout, body, 4.0)
     elevation = 90 + rng.normal(0, 4) if straight else rng.uniform(25, 88)
     fill = rng.uniform(0.93, 1.06) if strip else _fill(rng, 0.6, closer=0.3)
     view = _view(rng, elevation, fill=fill, aspect=None if strip else 0.0, straight=straight)
@@ -244,7 +244,7 @@ def close_scene(rng: np.random.Generator, body: Body) -> Plan:
     pose = standing(90) if flat else standing(rng.uniform(0, 25))
     layout.add(row(rng, tiles, body, Manner.sample(rng), pose, np.zeros(3), 0), body, meant=True)
     if rng.random() < 0.4:
-        _surround(rng, layout, body, 3.0)
+        surround(rng, layout, body, 3.0)
     elevation = rng.uniform(40, 90) if flat else rng.uniform(15, 60)
     fill = rng.uniform(0.35, 1.2)
     return Plan(layout, _view(rng, elevation, fill=fill), rng.random() < 0.15)
@@ -258,7 +258,7 @@ def discards_scene(rng: np.random.Generator, body: Body) -> Plan:
     tiles = disturbed(rng, deal(rng, count))
     spread = np.sqrt(count) * rng.uniform(0.55, 1.1)
     layout.add(scattered(rng, tiles, body, (0, 0), float(spread), number=0, down=down), body, meant=True)
-    _surround(rng, layout, body, float(spread) * 2.2 + 1)
+    surround(rng, layout, body, float(spread) * 2.2 + 1)
     return Plan(layout, _view(rng, rng.uniform(25, 90), fill=_fill(rng, 0.7, closer=0.5)))
 
 

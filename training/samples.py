@@ -1,0 +1,149 @@
+"""Makes the sample photos and the truth beside each: `python -m tilewitness.training.samples OUT`.
+
+Every photo is made up: an invented set on an invented table, showing hands of the demo card. The same
+command gives the same photos.
+"""
+
+from __future__ import annotations
+
+import argparse
+import json
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+import cv2
+import numpy as np
+
+from tilewitness.engine.rack import Rack
+from tilewitness.training.bodies import Body, sample_body
+from tilewitness.training.clutter import cup, die, paper, playing_card
+from tilewitness.training.dataset import photo_truth
+from tilewitness.training.effects import lit
+from tilewitness.training.faces import sample_style
+from tilewitness.training.kinds import Plan, View, stocked_rack, surround
+from tilewitness.training.lens import photographed
+from tilewitness.training.placing import Layout, Manner, Shown, row, standing
+from tilewitness.training.scenes import Scene, aim, paint_plan, truth
+from tilewitness.training.solids import Floats, placed, turned
+
+LONG = 1600
+QUALITY = 88
+TIDY = Manner(gap=0.01, group_gap=0.0, group_chance=0.0, shift=0.01, twist=0.3)
+
+
+@dataclass(frozen=True, slots=True)
+class Sample:
+    """A sample photo.
+
+    Attributes:
+        rows: tiles from the top row down, in the words `Rack.parse` reads; none for a table without tiles.
+        on_their_heads: places of the last row's tiles that stand upside down.
+        build: lays the rows out.
+        seed: picks the set, the table, the light and the lens.
+        view: how the photo is taken.
+    """
+
+    name: str
+    rows: tuple[str, ...]
+    build: Callable[[np.random.Generator, Body, list[list[Shown]]], Layout]
+    seed: int
+    view: View
+    on_their_heads: tuple[int, ...] = ()
+
+
+def _shown(text: str, on_their_heads: Sequence[int] = ()) -> list[Shown]:
+    """Return the tiles of one row; each flower and joker shows another picture than the one before."""
+    return [
+        Shown(face, place % 8 if face.index >= 34 else 0, place in on_their_heads)
+        for place, face in enumerate(Rack.parse(text).faces)
+    ]
+
+
+def _on_rack(rng: np.random.Generator, body: Body, rows: list[list[Shown]]) -> Layout:
+    """One row on a rack, or a second one laid open above it."""
+    layout, _ = stocked_rack(rng, body, rows[-1], rows[0] if len(rows) > 1 else [], TIDY)
+    surround(rng, layout, body, 4.0)
+    return layout
+
+
+def _on_table(rng: np.random.Generator, body: Body, rows: list[list[Shown]]) -> Layout:
+    """One hand a row, lying face up."""
+    layout = Layout()
+    for number, tiles in enumerate(rows):
+        seat = np.array([rng.normal(0, 0.15), -number * (body.size[1] + 0.45), 0.0])
+        layout.add(row(rng, tiles, body, TIDY, standing(90), seat, number), body, meant=True)
+    return layout
+
+
+def _bare_table(rng: np.random.Generator, body: Body, rows: list[list[Shown]]) -> Layout:
+    """Dice, a cup, cards and a sheet of paper, and not one tile."""
+    layout = Layout()
+    things = ((die, -2.4, -0.6), (die, -1.2, 0.4), (cup, 4.2, 1.8), (playing_card, 0.8, -1.6),
+              (playing_card, 2.6, -2.0), (paper, -5.5, 1.2))  # fmt: skip
+    for make, x, y in things:
+        layout.solids.append(placed(make(rng), turned(z=rng.normal(0, 20)), np.array([x, y, 0.0])))
+    corners: Floats = np.array([(-6, -3, 0), (6, -3, 0), (6, 3, 0), (-6, 3, 1)], np.float32)
+    layout.focus.append(corners)
+    return layout
+
+
+_SEATED = View(elevation=34, azimuth=8, roll=-1.5, distance=2.6, aspect=4 / 3, against=False, fill=0.95,
+               offset=(0, 0.15), bend=0.0)  # fmt: skip
+_FROM_ABOVE = replace(_SEATED, elevation=68, azimuth=-4, roll=1.0, offset=(0, 0))
+
+SAMPLES: tuple[Sample, ...] = (
+    Sample("win", ("kong of 4 bam, kong of 4 crak, 4 dot, 4 dot, joker, 4 dot, pair of flowers",), _on_rack, 50, _SEATED),
+    Sample("one-off", ("pair of 2 bam, pung of 4 bam, pung of 6 bam, pung of 6 dot, 8 dot, 8 dot, 5 crak",), _on_rack,
+           28, replace(_SEATED, azimuth=-11)),
+    Sample("joker-in-pair", ("flower, joker, kong of 1 crak, kong of 5 crak, kong of 9 bam",), _on_rack, 24,
+           replace(_SEATED, azimuth=3, elevation=40)),
+    Sample("upside-down-tile", ("pung of 3 bam, kong of 5 bam, pung of 3 crak, kong of 5 crak",), _on_rack, 29,
+           replace(_SEATED, azimuth=-6), (1, 12)),
+    Sample("exposed", ("kong of 7 dot, kong of red dragon", "kong of 7 crak, pair of flowers"), _on_rack, 1,
+           replace(_SEATED, azimuth=14, elevation=38)),
+    Sample("table", (
+        "pair of flowers, kong of 1 bam, kong of 5 bam, kong of 9 crak",
+        "pair of 2 dot, pung of 4 dot, pung of 6 dot, pung of 6 bam, 8 bam, joker, 8 bam",
+        "quint of flowers, 3 crak, 5 crak, 7 crak, pung of 3 dot, pung of 7 dot",
+        "pung of 2 bam, pung of 8 bam, pair of 5 dot, pung of 2 crak, pung of 8 crak",
+        "kong of 7 crak, 7 dot, 7 dot, joker, joker, kong of red dragon, pair of flowers",
+    ), _on_table, 4, _FROM_ABOVE),
+    Sample("no-rack", (), _bare_table, 10, replace(_SEATED, elevation=48)),
+)  # fmt: skip
+
+
+def make(sample: Sample) -> Scene:
+    """Render one sample."""
+    rng = np.random.default_rng(sample.seed)
+    body, style = sample_body(rng), sample_style(rng)
+    rows = [_shown(text) for text in sample.rows[:-1]]
+    rows += [_shown(text, sample.on_their_heads) for text in sample.rows[-1:]]
+    plan = Plan(sample.build(rng, body, rows), sample.view)
+    camera = aim(plan, LONG)
+    painting = paint_plan(plan, body, style, camera, rng)
+    tiles = truth(plan.layout.spots, body, camera, painting)
+    image = photographed(lit(painting, 0.3, rng), rng, detail=60, heavy=0.0)
+    return Scene(image, tiles, sample.name)
+
+
+def write(out: Path) -> None:
+    """Write every sample as NAME.jpg with NAME.json beside it."""
+    out.mkdir(parents=True, exist_ok=True)
+    for sample in SAMPLES:
+        scene = make(sample)
+        cv2.imwrite(str(out / f"{sample.name}.jpg"), scene.image, [cv2.IMWRITE_JPEG_QUALITY, QUALITY])
+        entry = photo_truth(scene, f"{sample.name}.jpg")
+        text = json.dumps(entry, indent=None, separators=(", ", ": ")).replace('{"quad"', '\n  {"quad"')
+        (out / f"{sample.name}.json").write_text(text + "\n", encoding="utf-8")
+
+
+def main() -> None:
+    """Read the command line and write the folder."""
+    parser = argparse.ArgumentParser(prog="python -m tilewitness.training.samples", description=__doc__)
+    parser.add_argument("out", type=Path, nargs="?", default=Path("samples"))
+    write(parser.parse_args().out)
+
+
+if __name__ == "__main__":
+    main()
