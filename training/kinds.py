@@ -139,7 +139,7 @@ def _expose(rng: np.random.Generator, layout: Layout, body: Body, rack: Rack, ex
         if rack.shelf_depth > h:
             pose, seat = standing(90), rack.shelf + (side, -h - 0.02, 0)
         else:
-            lean = rng.uniform(0, 12)
+            lean = rng.uniform(0, 4)
             pose, seat = standing(lean), rack.shelf + (side, -h * np.sin(np.radians(lean)), 0)
     elif rng.random() < 0.75:
         pose, seat = standing(90), np.array([side, -t * 2.2 - h - rng.uniform(0.1, 1.5), 0.0])

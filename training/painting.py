@@ -88,7 +88,8 @@ def paint(solids: list[Solid], table: Table, camera: Camera, light: Light) -> Pa
     canvas = np.asarray(cv2.resize(ground, (w * FINE, h * FINE), interpolation=cv2.INTER_LINEAR), np.uint8)
     visible = np.zeros((h * FINE, w * FINE), np.int16)
     painted: dict[int, int] = {}
-    ahead = [s for s in solids if camera.depths(s.coarse).min() > 0.3]
+    close = 0.2 * float(np.linalg.norm(camera.eye))  # things right before the lens are taken away
+    ahead = [s for s in solids if camera.depths(s.coarse).min() > close]
     outlines = [camera.project(s.coarse).reshape(-1, 2) for s in ahead]
     extents = np.array([(*o.min(0), *o.max(0)) for o in outlines]).reshape(-1, 4)
     near = [i for i, (x0, y0, x1, y1) in enumerate(extents) if x1 > -w and y1 > -h and x0 < 2 * w and y0 < 2 * h]

@@ -71,7 +71,8 @@ def sample_rack(rng: np.random.Generator, body: Body, length: float) -> Rack:
         prism(_slab(front_y - thick, front_y, front_z + lip), -half, half, 0, second),
     ]
     rise = h * rng.choice([rng.uniform(0.35, 0.8), rng.uniform(0.8, 1.1)])
-    depth = rng.choice([0.12, t * rng.uniform(1.1, 1.6), h * rng.uniform(1.05, 1.3)])
+    over = max(0.0, (h - rise) * np.sin(a)) + 0.1  # so far a leaning tile reaches over the shelf
+    depth = over + rng.choice([0.02, t * rng.uniform(1.1, 1.6), h * rng.uniform(1.05, 1.3)])
     top_y, top_z = rise * np.sin(a), z0 + rise * np.cos(a)
     back_y = top_y + depth
     solids.append(prism(np.array([(0, 0), (0, z0), (top_y, top_z), (back_y, top_z), (back_y, 0)]), -half, half, 0, paint))
@@ -88,8 +89,8 @@ def sample_rack(rng: np.random.Generator, body: Body, length: float) -> Rack:
         solids += [prism(side, x, x + wide, 0, cap) for x in (-half - wide, half)]
     if rng.random() < 0.12:
         solids.append(_pusher(rng, half, front_y, paint))
-    shelf = np.array([0, back_y - 0.03, top_z]) if depth > t else None
-    return Rack(tuple(solids), lean, np.array([0, 0, z0]), shelf, depth, length)
+    shelf = np.array([0, back_y - 0.03, top_z]) if depth - over > t else None
+    return Rack(tuple(solids), lean, np.array([0, 0, z0]), shelf, depth - over, length)
 
 
 def _pusher(rng: np.random.Generator, half: float, front_y: float, paint: Paint) -> Solid:

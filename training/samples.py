@@ -93,14 +93,14 @@ _SEATED = View(elevation=34, azimuth=8, roll=-1.5, distance=2.6, aspect=4 / 3, a
 _FROM_ABOVE = replace(_SEATED, elevation=68, azimuth=-4, roll=1.0, offset=(0, 0))
 
 SAMPLES: tuple[Sample, ...] = (
-    Sample("win", ("kong of 4 bam, kong of 4 crak, 4 dot, 4 dot, joker, 4 dot, pair of flowers",), _on_rack, 50, _SEATED),
+    Sample("win", ("kong of 4 bam, kong of 4 crak, 4 dot, 4 dot, joker, 4 dot, pair of flowers",), _on_rack, 8, _SEATED),
     Sample("one-off", ("pair of 2 bam, pung of 4 bam, pung of 6 bam, pung of 6 dot, 8 dot, 8 dot, 5 crak",), _on_rack,
-           28, replace(_SEATED, azimuth=-11)),
-    Sample("joker-in-pair", ("flower, joker, kong of 1 crak, kong of 5 crak, kong of 9 bam",), _on_rack, 24,
+           3, replace(_SEATED, azimuth=-11)),
+    Sample("joker-in-pair", ("flower, joker, kong of 1 crak, kong of 5 crak, kong of 9 bam",), _on_rack, 19,
            replace(_SEATED, azimuth=3, elevation=40)),
-    Sample("upside-down-tile", ("pung of 3 bam, kong of 5 bam, pung of 3 crak, kong of 5 crak",), _on_rack, 29,
+    Sample("upside-down-tile", ("pung of 3 bam, kong of 5 bam, pung of 3 crak, kong of 5 crak",), _on_rack, 14,
            replace(_SEATED, azimuth=-6), (1, 12)),
-    Sample("exposed", ("kong of 7 dot, kong of red dragon", "kong of 7 crak, pair of flowers"), _on_rack, 1,
+    Sample("exposed", ("kong of 7 dot, kong of red dragon", "kong of 7 crak, pair of flowers"), _on_rack, 6,
            replace(_SEATED, azimuth=14, elevation=38)),
     Sample("table", (
         "pair of flowers, kong of 1 bam, kong of 5 bam, kong of 9 crak",
@@ -108,15 +108,15 @@ SAMPLES: tuple[Sample, ...] = (
         "quint of flowers, 3 crak, 5 crak, 7 crak, pung of 3 dot, pung of 7 dot",
         "pung of 2 bam, pung of 8 bam, pair of 5 dot, pung of 2 crak, pung of 8 crak",
         "kong of 7 crak, 7 dot, 7 dot, joker, joker, kong of red dragon, pair of flowers",
-    ), _on_table, 4, _FROM_ABOVE),
-    Sample("no-rack", (), _bare_table, 10, replace(_SEATED, elevation=48)),
+    ), _on_table, 6, _FROM_ABOVE),
+    Sample("no-rack", (), _bare_table, 8, replace(_SEATED, elevation=48)),
 )  # fmt: skip
 
 
 def make(sample: Sample) -> Scene:
     """Render one sample."""
     rng = np.random.default_rng(sample.seed)
-    body, style = sample_body(rng), sample_style(rng)
+    body, style = sample_body(rng), sample_style(np.random.default_rng((sample.seed, 1)))
     rows = [_shown(text) for text in sample.rows[:-1]]
     rows += [_shown(text, sample.on_their_heads) for text in sample.rows[-1:]]
     plan = Plan(sample.build(rng, body, rows), sample.view)
