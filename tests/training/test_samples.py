@@ -15,8 +15,7 @@ from tilewitness.engine.card import parse_card
 from tilewitness.engine.faces import Face
 from tilewitness.engine.judge import judge
 from tilewitness.engine.opinion import Fault, Opinion
-from tilewitness.engine.rack import Rack
-from tilewitness.training.samples import LONG, SAMPLES, make
+from tilewitness.training.samples import LONG, SAMPLES, faces_of, make
 
 FOLDER = files("tilewitness.samples")
 CARD = parse_card((FOLDER / "card.toml").read_text(encoding="utf-8"), source="card.toml")
@@ -52,7 +51,7 @@ def test_a_sample_is_a_small_photo_with_its_truth(name: str) -> None:
 
 @pytest.mark.parametrize("sample", SAMPLES, ids=lambda sample: sample.name)
 def test_the_truth_names_the_tiles_that_were_laid(sample: Any) -> None:
-    assert [Rack.parse(text).faces for text in sample.rows] == list(_rows(sample.name))
+    assert [tuple(faces_of(line)) for line in sample.rows] == list(_rows(sample.name))
     assert not any(tile["skip"] for tile in _truth(sample.name)["tiles"])
 
 
