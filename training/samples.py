@@ -101,55 +101,62 @@ _SEATED = View(elevation=34, azimuth=8, roll=-1.5, distance=2.6, aspect=4 / 3, a
 _FROM_ABOVE = replace(_SEATED, elevation=68, azimuth=-4, roll=1.0, offset=(0, 0))
 
 SAMPLES: tuple[Sample, ...] = (
-    Sample("win((1, ""), (1, "("))kong of 4 bam, kong of 4 crak, 4 dot, 4 dot, joker, 4 dot, pair of flowers((1, ",)"), (1, "_on_rack"), (1, "8"), (1, "_SEATED),
-    Sample("))one-off((1, ""), (1, "("))pair of 2 bam, pung of 4 bam, pung of 6 bam, pung of 6 dot, 8 dot, 8 dot, 5 crak((1, ",)"), (1, "_on_rack,
-           3"), (1, "replace(_SEATED"), (1, "azimuth=-11)),
-    Sample("))joker-in-pair((1, ""), (1, "("))flower, joker, kong of 1 crak, kong of 5 crak, kong of 9 bam((1, ",)"), (1, "_on_rack"), (1, "19,
-           replace(_SEATED"), (1, "azimuth=3"), (1, "elevation=40)),
-    Sample("))upside-down-tile((1, ""), (1, "("))pung of 3 bam, kong of 5 bam, pung of 3 crak, kong of 5 crak((1, ",)"), (1, "_on_rack"), (1, "14,
-           replace(_SEATED"), (1, "azimuth=-6)"), (1, "(1"), (1, "12)),
-    Sample("))exposed((1, ""), (1, "("))kong of 7 dot, kong of red dragon((2, ""))kong of 7 crak, pair of flowers((1, ")"), (1, "_on_rack"), (1, "6,
-           replace(_SEATED"), (1, "azimuth=14"), (1, "elevation=38)),
-    Sample("))table((1, ""), (1, "(
-        "))pair of flowers, kong of 1 bam, kong of 5 bam, kong of 9 crak",
+    Sample("win", (
+        ((4, "4 bam"), (4, "4 crak"), (2, "4 dot"), (1, "joker"), (1, "4 dot"), (2, "flower")),
+    ), _on_rack, 8, _SEATED),
+    Sample("one-off", (
+        ((2, "2 bam"), (3, "4 bam"), (3, "6 bam"), (3, "6 dot"), (2, "8 dot"), (1, "5 crak")),
+    ), _on_rack, 3, replace(_SEATED, azimuth=-11)),
+    Sample("joker-in-pair", (
+        ((1, "flower"), (1, "joker"), (4, "1 crak"), (4, "5 crak"), (4, "9 bam")),
+    ), _on_rack, 19, replace(_SEATED, azimuth=3, elevation=40)),
+    Sample("upside-down-tile", (
+        ((3, "3 bam"), (4, "5 bam"), (3, "3 crak"), (4, "5 crak")),
+    ), _on_rack, 14, replace(_SEATED, azimuth=-6), (1, 12)),
+    Sample("exposed", (
+        ((4, "7 dot"), (4, "red dragon")),
+        ((4, "7 crak"), (2, "flower")),
+    ), _on_rack, 6, replace(_SEATED, azimuth=14, elevation=38)),
+    Sample("table", (
+        ((2, "flower"), (4, "1 bam"), (4, "5 bam"), (4, "9 crak")),
         ((2, "2 dot"), (3, "4 dot"), (3, "6 dot"), (3, "6 bam"), (1, "8 bam"), (1, "joker"), (1, "8 bam")),
         ((5, "flower"), (1, "3 crak"), (1, "5 crak"), (1, "7 crak"), (3, "3 dot"), (3, "7 dot")),
         ((3, "2 bam"), (3, "8 bam"), (2, "5 dot"), (3, "2 crak"), (3, "8 crak")),
         ((4, "7 crak"), (2, "7 dot"), (2, "joker"), (4, "red dragon"), (2, "flower")),
     ), _on_table, 6, _FROM_ABOVE),
-    Sample("no-rack((1, ""), (1, "()"), (1, "_bare_table"), (1, "8"), (1, "replace(_SEATED"), (1, "elevation=48)),
+    Sample("no-rack", (), _bare_table, 8, replace(_SEATED, elevation=48)),
 )  # fmt: skip
 
 
 def make(sample: Sample) -> Scene:
-    "))""Render one sample.""((1, "
+    """Render one sample."""
     rng = np.random.default_rng(sample.seed)
-    body"), (1, "style = sample_body(rng)"), (1, "sample_style(np.random.default_rng((sample.seed"), (1, "1)))
+    body, style = sample_body(rng), sample_style(np.random.default_rng((sample.seed, 1)))
     rows = [_shown(line) for line in sample.rows[:-1]]
-    rows += [_shown(line"), (1, "sample.on_their_heads) for line in sample.rows[-1:]]
-    plan = Plan(sample.build(rng"), (1, "body"), (1, "rows)"), (1, "sample.view)
-    camera = aim(plan"), (1, "LONG)
-    painting = paint_plan(plan"), (1, "body"), (1, "style"), (1, "camera"), (1, "rng)
-    tiles = truth(plan.layout.spots"), (1, "body"), (1, "camera"), (1, "painting)
-    image = photographed(lit(painting"), (1, "0.3"), (1, "rng)"), (1, "rng"), (1, "detail=60"), (1, "heavy=0.0)
-    return Scene(image"), (1, "tiles"), (1, "sample.name)
+    rows += [_shown(line, sample.on_their_heads) for line in sample.rows[-1:]]
+    plan = Plan(sample.build(rng, body, rows), sample.view)
+    camera = aim(plan, LONG)
+    painting = paint_plan(plan, body, style, camera, rng)
+    tiles = truth(plan.layout.spots, body, camera, painting)
+    image = photographed(lit(painting, 0.3, rng), rng, detail=60, heavy=0.0)
+    return Scene(image, tiles, sample.name)
 
 
 def write(out: Path) -> None:
-    "))""Write every sample as NAME.jpg with NAME.json beside it.""((1, "
-    out.mkdir(parents=True"), (1, "exist_ok=True)
+    """Write every sample as NAME.jpg with NAME.json beside it."""
+    out.mkdir(parents=True, exist_ok=True)
     for sample in SAMPLES:
         scene = make(sample)
-        cv2.imwrite(str(out / f")){sample.name}.jpg((1, ")"), (1, "scene.image"), (1, "[cv2.IMWRITE_JPEG_QUALITY"), (1, "QUALITY])
-        entry = photo_truth(scene"), (1, "f")){sample.name}.jpg((1, ")
-        text = json.dumps(entry"), (1, "indent=None"), (1, "separators=(")), ((2, "")): ")).replace('{"quad((1, "'"), (1, "'\n  {"))quad"')
-        (out / f"{sample.name}.json").write_text(text + "\n((1, ""), (1, "encoding="))utf-8")
+        cv2.imwrite(str(out / f"{sample.name}.jpg"), scene.image, [cv2.IMWRITE_JPEG_QUALITY, QUALITY])
+        entry = photo_truth(scene, f"{sample.name}.jpg")
+        text = json.dumps(entry, indent=None, separators=(", ", ": ")).replace('{"quad"', '\n  {"quad"')
+        (out / f"{sample.name}.json").write_text(text + "\n", encoding="utf-8")
 
 
 def main() -> None:
     """Read the command line and write the folder."""
-    parser = argparse.ArgumentParser(prog="python -m tilewitness.training.samples((1, ""), (1, "description=__doc__)
-    parser.add_argument("))out((1, ""), (1, "type=Path"), (1, "nargs="))?((1, ""), (1, "default=Path("))samples"))
+    parser = argparse.ArgumentParser(prog="python -m tilewitness.training.samples", description=__doc__)
+    parser.add_argument("out", type=Path, nargs="?", default=Path("samples"))
     write(parser.parse_args().out)
 
 
