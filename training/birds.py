@@ -124,7 +124,7 @@ def _legs(pen: Pen, body: Points, ground: float, spread: float) -> None:
 def _perched(pen: Pen) -> None:
     """A standing bird seen from the side: sparrow, pheasant, magpie, peacock with a train, phoenix."""
     rng = pen.rng
-    slope = rng.uniform(-0.2, 1.1)
+    slope = rng.choice([rng.uniform(-0.2, 0.8), rng.uniform(0.8, 1.5)])
     long, deep = rng.uniform(34, 52), rng.uniform(18, 32)
     at = np.array([96.0, 130.0])
     axis = np.array([np.cos(slope), -np.sin(slope)])

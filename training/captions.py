@@ -27,14 +27,17 @@ class Lettering:
 
     def column(self, text: str, height: float, gap: float) -> Mask:
         """The text from top to bottom, each character upright."""
-        pieces = [self.mask(character, height) for character in text if character != " "]
-        wide = max(piece.shape[1] for piece in pieces)
-        space = np.zeros((max(round(gap), 0), wide), np.uint8)
-        stacked: list[Mask] = []
-        for piece in pieces:
-            left = (wide - piece.shape[1]) // 2
-            stacked += [np.pad(piece, ((0, 0), (left, wide - piece.shape[1] - left))), space]
-        return np.vstack(stacked[:-1])
+        return stack([self.mask(character, height) for character in text if character != " "], gap)
+
+
+def stack(pieces: list[Mask], gap: float) -> Mask:
+    """Masks from top to bottom, each in the middle of the column, `gap` pixels between them."""
+    wide = max(piece.shape[1] for piece in pieces)
+    rows: list[Mask] = []
+    for piece in pieces:
+        left = (wide - piece.shape[1]) // 2
+        rows.append(np.pad(piece, ((0, max(round(gap), 0)), (left, wide - piece.shape[1] - left))))
+    return trimmed(np.vstack(rows))
 
 
 def lettering(rng: np.random.Generator, script: Script, text: str, *, held_out: bool) -> Lettering | None:
@@ -76,6 +79,15 @@ def arch(mask: Mask, rise: float) -> Mask:
     return np.asarray(cv2.remap(mask, xs, ys - (sag if rise > 0 else lift - sag), cv2.INTER_LINEAR), np.uint8)
 
 
+def wave(mask: Mask, rise: float) -> Mask:
+    """Let a line of text ride one wave; `rise` is its height as a share of its width."""
+    height, width = mask.shape
+    lift = abs(rise) * width / 2
+    xs, ys = np.meshgrid(np.arange(width, dtype=np.float32), np.arange(round(height + lift), dtype=np.float32))
+    sag = (lift / 2 * (1 + np.sign(rise) * np.sin(2 * np.pi * xs / width))).astype(np.float32)
+    return np.asarray(cv2.remap(mask, xs, ys - sag, cv2.INTER_LINEAR), np.uint8)
+
+
 def thicken(mask: Mask, pixels: int) -> Mask:
     """Make the strokes of a mask fatter by about this many pixels on each side."""
     return np.asarray(cv2.dilate(np.pad(mask, pixels), np.ones((2 * pixels + 1,) * 2, np.uint8)), np.uint8)
@@ -85,6 +97,16 @@ def contour(mask: Mask, width: int) -> Mask:
     """Only the outline of a mask, outside its strokes: hollow letters."""
     grown = thicken(mask, width)
     return np.minimum(grown, 255 - np.pad(mask, width))
+
+
+def ringed(mask: Mask) -> Mask:
+    """A mask inside a ring, as some sets print their numbers."""
+    side = round(1.15 * float(np.hypot(*mask.shape))) + 6
+    ring = np.zeros((side, side), np.uint8)
+    cv2.circle(ring, (side // 2, side // 2), side // 2 - 3, 255, 3, cv2.LINE_AA)
+    top, left = (side - mask.shape[0]) // 2, (side - mask.shape[1]) // 2
+    ring[top : top + mask.shape[0], left : left + mask.shape[1]] |= mask
+    return ring
 
 
 def put_in_corner(canvas: Canvas, mask: Mask, corner: str, margin: float, ink: str | None) -> None:

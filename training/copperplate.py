@@ -132,7 +132,10 @@ def _in_parts(planes: NDArray[np.uint8], parts: Regions, palette: Palette, rng: 
     for index in range(1, int(parts.max()) + 1):
         if inks[index - 1] is not None:
             _put(planes, _mask(parts, index), inks[index - 1], rng.uniform(0.35, 1) if tinted else 1.0)
-    if all(ink is None for ink in inks) or rng.random() < 0.55:
+    areas = np.bincount(parts.ravel(), minlength=len(inks) + 1)[1:]
+    bare = sum(int(area) for area, ink in zip(areas, inks, strict=True) if ink is None)
+    # Without its outline a bare body leaves odd spots behind: an owl would be three dots.
+    if bare > 0.15 * areas.sum() or rng.random() < 0.5:
         _put(planes, _edges(parts, int(rng.integers(3, 8))), pick(rng, palette))
     elif rng.random() < 0.7:
         _put(planes, _inside(parts, int(rng.integers(2, 6))), None)
@@ -140,7 +143,7 @@ def _in_parts(planes: NDArray[np.uint8], parts: Regions, palette: Palette, rng: 
 
 def _outlined(planes: NDArray[np.uint8], parts: Regions, palette: Palette, rng: np.random.Generator) -> None:
     """Only lines, in one ink or changing ink with the regions, now and then doubled."""
-    width = int(rng.integers(3, 10))
+    width = int(rng.integers(4, 11))
     edge = _edges(parts, width)
     _put(planes, edge, palette[0])
     if len(palette) > 1 and rng.random() < 0.7:
@@ -174,7 +177,7 @@ def _solid(planes: NDArray[np.uint8], parts: Regions, palette: Palette, rng: np.
 def _hollow(planes: NDArray[np.uint8], parts: Regions, palette: Palette, rng: np.random.Generator) -> None:
     """A bold outer line, thin inner ones, the darkest region filled."""
     body = (parts > 0).astype(np.uint8)
-    _put(planes, _edges(parts, int(rng.integers(2, 5))), palette[-1])
+    _put(planes, _edges(parts, int(rng.integers(3, 6))), palette[-1])
     if parts.max() > 1:
         _put(planes, _mask(parts, 1), pick(rng, palette))
     _put(planes, _edges(body, int(rng.integers(4, 12))), palette[0])

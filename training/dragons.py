@@ -196,8 +196,8 @@ def _around(pen: Pen) -> None:
         for k in range(int(rng.integers(0, 6))):
             way = np.array([np.cos(k), np.sin(k)])
             pen.shape(leaf(np.array([x, y]) + way * r, np.array([x, y]) + way * r * 2.2, r * 0.7, 2), 1)
-    for _ in range(int(rng.integers(0, 3))):
-        x, y = rng.uniform(25, 167), rng.uniform(20, 240)
+    for _ in range(int(rng.integers(0, 3)) if rng.random() < 0.5 else 0):
+        x, y = rng.uniform(35, 157), rng.uniform(40, 220)
         pen.stroke(curve([[x - 14, y], [x - 6, y - 8], [x, y], [x + 8, y - 8], [x + 14, y]], 14), 3.5, 1)
 
 

@@ -26,21 +26,22 @@ def placed(canvas: Canvas, rng: np.random.Generator, box: Box | None = None) -> 
 
 
 def panel(canvas: Canvas, ink: str, rng: np.random.Generator) -> None:
-    """Put what is drawn on a coloured ground, as stickers and modern prints have it: cut bare out of it, or over it."""
+    """Put what is drawn on a coloured ground, as stickers and modern prints have it: over a pale one, cut bare out of a full one."""
     ground = Canvas()
     kind = rng.integers(3)
     if kind == 0:
         shape = ellipse((WIDTH / 2, HEIGHT / 2), 90, rng.uniform(90, 122), n=48)
     else:
-        inset, cut = rng.uniform(2, 12), rng.uniform(0, 26)
+        inset, cut = rng.uniform(4, 14), rng.uniform(0, 26)
         x1, y1 = WIDTH - inset, HEIGHT - inset
         shape = np.array([
             [inset + cut, inset], [x1 - cut, inset], [x1, inset + cut], [x1, y1 - cut], [x1 - cut, y1], [inset + cut, y1],
             [inset, y1 - cut], [inset, inset + cut],
         ])  # fmt: skip
-    ground.fill(shape, ink, rng.uniform(0.25, 0.6) if rng.random() < 0.6 else 1.0)
+    pale = rng.random() < 0.55
+    ground.fill(shape, ink, rng.uniform(0.25, 0.55) if pale else 1.0)
     art, canvas.planes = canvas.planes, ground.planes
-    if ground.planes.max() < 200 and rng.random() < 0.8:
+    if pale:
         canvas.lay(art, below=255 - art.max(axis=0))
     else:
         canvas.planes = np.minimum(canvas.planes, 255 - art.max(axis=0))

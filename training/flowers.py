@@ -22,6 +22,7 @@ from tilewitness.training.captions import (
     lettering,
     put_at_edge,
     put_in_corner,
+    ringed,
     turn,
 )
 from tilewitness.training.copperplate import Box, Palette, engrave, sample_palette
@@ -66,6 +67,9 @@ _HEADS: Final = ("blossom", "daisy", "rosette", "hibiscus", "white-flower", "flo
                  "flower-star", "twirl", "emblem", "--flower", "spoted", "vanilla", "sunflower")  # fmt: skip
 
 
+_FACING: Final = {"top": "bottom", "bottom": "top", "left": "right", "right": "left"}
+
+
 @dataclass(frozen=True, slots=True)
 class Number:
     """How a set writes 1 to 4 on its flowers."""
@@ -76,6 +80,7 @@ class Number:
     height: float
     ink: str
     twice: bool
+    ringed: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,7 +93,8 @@ class Caption:
     size: float
     ink: str
     column: bool
-    turned: bool
+    hollow: bool
+    twice: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,7 +128,8 @@ def _number(rng: np.random.Generator, *, held_out: bool) -> Number | None:
     if letters is None:
         return None
     corner = CORNERS[rng.choice(4, p=[0.4, 0.35, 0.12, 0.13])]
-    return Number(letters, texts, corner, rng.uniform(26, 62), INKS[int(rng.integers(4))], bool(rng.random() < 0.08))
+    return Number(letters, texts, corner, rng.uniform(26, 62), INKS[int(rng.integers(4))], bool(rng.random() < 0.08),
+                  bool(rng.random() < 0.08))  # fmt: skip
 
 
 def _caption(rng: np.random.Generator, number: Number | None, *, large: bool, held_out: bool) -> Caption | None:
@@ -138,7 +145,8 @@ def _caption(rng: np.random.Generator, number: Number | None, *, large: bool, he
     place = "middle" if large else str(rng.choice(places))
     size = rng.uniform(110, 190) if large else rng.uniform(0.5, 0.95) * WIDTH if long else rng.uniform(26, 76)
     column = long and script == "latin" and place in ("left", "right") and rng.random() < 0.5
-    return Caption(letters, texts, place, size, INKS[int(rng.integers(4))], bool(column), bool(rng.random() < 0.06))
+    return Caption(letters, texts, place, size, INKS[int(rng.integers(4))], bool(column), bool(rng.random() < 0.06),
+                   bool(rng.random() < 0.1))  # fmt: skip
 
 
 def _room(rng: np.random.Generator, number: Number | None, caption: Caption | None) -> Box:
@@ -220,25 +228,33 @@ def _icons(canvas: Canvas, habit: Habit, rng: np.random.Generator, *, held_out: 
 
 
 def _write(canvas: Canvas, habit: Habit, variant: int, rng: np.random.Generator) -> None:
-    number, caption = habit.number, habit.caption
-    if caption is not None:
-        mask = _caption_mask(caption, caption.texts[variant % 4])
-        margin = rng.uniform(8, 12)
-        if caption.place == "middle":
-            if rng.random() < 0.3:
-                canvas.line(ellipse((WIDTH / 2, HEIGHT / 2), 84, 96, n=60), rng.uniform(2, 6), caption.ink, closed=True)
-            canvas.stamp(mask, (WIDTH / 2, HEIGHT / 2), caption.ink)
-        elif caption.place in CORNERS:
-            put_in_corner(canvas, mask, caption.place, margin, caption.ink)
-        else:
-            put_at_edge(canvas, mask, caption.place, margin, caption.ink)
-    if number is not None:
-        mask = number.letters.mask(number.texts[variant % 4], number.height)
-        mask = fit(mask, 60, 64) if max(mask.shape) > 64 else mask
-        put_in_corner(canvas, mask, number.corner, 10, number.ink)
-        if number.twice:
-            opposite = CORNERS[3 - CORNERS.index(number.corner)]
-            put_in_corner(canvas, turn(mask, 180), opposite, 10, number.ink)
+    if habit.caption is not None:
+        _write_caption(canvas, habit.caption, variant, rng)
+    number = habit.number
+    if number is None:
+        return
+    mask = number.letters.mask(number.texts[variant % 4], number.height)
+    mask = fit(mask, 60, 64) if max(mask.shape) > 64 else mask
+    if number.ringed:
+        mask = ringed(fit(mask, 28, 28))
+    put_in_corner(canvas, mask, number.corner, 10, number.ink)
+    if number.twice:
+        put_in_corner(canvas, turn(mask, 180), CORNERS[3 - CORNERS.index(number.corner)], 10, number.ink)
+
+
+def _write_caption(canvas: Canvas, caption: Caption, variant: int, rng: np.random.Generator) -> None:
+    mask = _caption_mask(caption, caption.texts[variant % 4])
+    margin = rng.uniform(8, 12)
+    if caption.place == "middle":
+        if rng.random() < 0.3:
+            canvas.line(ellipse((WIDTH / 2, HEIGHT / 2), 84, 96, n=60), rng.uniform(2, 6), caption.ink, closed=True)
+        canvas.stamp(mask, (WIDTH / 2, HEIGHT / 2), caption.ink)
+        return
+    put, places = (put_in_corner, CORNERS) if caption.place in CORNERS else (put_at_edge, EDGES)
+    put(canvas, mask, caption.place, margin, caption.ink)
+    if caption.twice:
+        opposite = places[3 - places.index(caption.place)] if places is CORNERS else _FACING[caption.place]
+        put(canvas, turn(mask, 180), opposite, margin, caption.ink)
 
 
 def _caption_mask(caption: Caption, text: str) -> Mask:
@@ -250,4 +266,4 @@ def _caption_mask(caption: Caption, text: str) -> Mask:
         return fit(caption.letters.mask(text, 30, spacing=2), caption.size, 44)
     mask = caption.letters.mask(text, 80)
     mask = fit(mask, WIDTH - 24 if caption.place == "middle" else caption.size * 1.6, caption.size)
-    return contour(mask, 2) if caption.turned else mask
+    return contour(mask, 2) if caption.hollow else mask

@@ -22,7 +22,7 @@ class Pen:
         self.canvas = canvas
         self.rng = rng
         self.palette = palette
-        self.width = float(rng.uniform(1.6, 5.0))
+        self.width = float(rng.uniform(2.0, 5.5))
         self._manner = rng.choice(["filled", "lined", "both", "mixed"], p=[0.3, 0.3, 0.25, 0.15])
         self._line_place = int(rng.integers(len(palette)))
         tinted = rng.random() < 0.15
@@ -39,7 +39,7 @@ class Pen:
             manner = str(self.rng.choice(["filled", "lined", "both"]))
         if manner == "filled":
             self.canvas.fill(points, self.ink(place), self._tones[place % 3])
-            self.canvas.line(points, self.width * 0.7, None, closed=True)
+            self.canvas.line(points, min(self.width * 0.7, 2.4), None, closed=True)
         elif manner == "lined":
             self.canvas.shape(points, None, self.ink(place), self.width)
         else:
