@@ -8,6 +8,7 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
+from tilewitness.training.icons import icon
 from tilewitness.training.inks import RGB
 
 WIDTH: Final = 192
@@ -68,6 +69,16 @@ class Artboard:
     def shrunk(self) -> NDArray[np.uint8]:
         """Return the drawing at its final size, still premultiplied: uint8 (256, 192, 4)."""
         return np.asarray(cv2.resize(self.pixels, (WIDTH, HEIGHT), interpolation=cv2.INTER_AREA))
+
+
+def stamp_icon(board: Artboard, name: str, centre: Point, room: Point, inks: tuple[RGB, ...]) -> None:
+    """Ink a plant or flower icon into a room of width × height pixels, its regions in the inks by turns."""
+    regions = icon("flowers", name)
+    scale = _OVERSAMPLING * min(room[0] / regions.shape[1], room[1] / regions.shape[0])
+    for region in range(1, int(regions.max()) + 1):
+        part = np.where(regions == region, 255, 0).astype(np.uint8)
+        mask = cv2.resize(part, None, fx=scale, fy=scale, interpolation=cv2.INTER_AREA)
+        board.stamp(np.asarray(mask, np.uint8), centre, inks[(region - 1) % len(inks)])
 
 
 def straight_alpha(premultiplied: NDArray[np.uint8]) -> NDArray[np.uint8]:

@@ -7,7 +7,8 @@ from typing import Final
 
 import numpy as np
 
-from tilewitness.training.artboard import Artboard, Point, Points
+from tilewitness.training.artboard import Artboard, Point, Points, stamp_icon
+from tilewitness.training.icons import icons
 from tilewitness.training.inks import RGB, Inks
 from tilewitness.training.layouts import InkName, Stick, ink_of, sample_colours, sample_stick_places
 
@@ -19,6 +20,7 @@ MAKES: Final = {
     ),
     True: ("spindles", "chevrons", "brackets", "rope", "hollow waist", "knuckles"),
 }  # fmt: skip
+_MOTIFS: Final = ("bamboo", "cactus", "ear-of", "evergreen", "grains", "herb", "leaf", "palm", "pine-", "reed", "sheaf", "sprout")
 _HOLLOW: Final = {
     "outlined": "segments", "hollow bone": "bone", "hollow capsule": "capsule", "hollow waist": "waisted",
     "hollow dumbbell": "dumbbell",
@@ -38,6 +40,7 @@ class BambooStyle:
     places: dict[int, tuple[Stick, ...]]
     colours: dict[int, tuple[InkName, ...]]
     accent: InkName
+    motif: str
 
 
 def sample_bamboo(rng: np.random.Generator, *, held_out: bool) -> BambooStyle:
@@ -61,7 +64,14 @@ def sample_bamboo(rng: np.random.Generator, *, held_out: bool) -> BambooStyle:
         places=places,
         colours=sample_colours(rng, spots, palette, dots=False),
         accent=accents[int(rng.integers(4))],
+        motif=_sample_motif(rng, held_out=held_out) if rng.random() < 0.03 else "",
     )
+
+
+def _sample_motif(rng: np.random.Generator, *, held_out: bool) -> str:
+    """An icon that stands for a stick, as in the sets of modern designers."""
+    names = [name for name in icons("flowers", held_out=held_out) if name.split("--")[1].startswith(_MOTIFS)]
+    return str(rng.choice(names)) if names else ""
 
 
 def draw_bamboo(
@@ -87,7 +97,11 @@ def draw_bamboo(
             float(np.hypot(run, rise)) / 2,
             -float(np.arctan2(run, rise)),
         )
-        draw_stick(board, frame, style, ink_of(inks, name), ink_of(inks, style.accent))
+        colours = ink_of(inks, name), ink_of(inks, style.accent)
+        if style.motif and number > 1:
+            stamp_icon(board, style.motif, frame.centre, (1.6 * half[0] / crowd, 0.94 * rise), colours)
+        else:
+            draw_stick(board, frame, style, *colours)
 
 
 @dataclass(frozen=True, slots=True)

@@ -31,6 +31,7 @@ class Hand:
         taper: how far strokes that fall to the left or end in a hook come to a point, 0 to 1.
         corners: how often corners are cut off towards a curve, 0 to 3 times.
         stray: how far points of a stroke stray from the model.
+        link: how often the brush does not leave the ground between two strokes, 0 to 1.
         bow: how far level strokes rise to the right, as a slope.
         seed: fixes the straying, so that the four tiles of a face look alike.
     """
@@ -41,6 +42,7 @@ class Hand:
     taper: float
     corners: int
     stray: float
+    link: float
     bow: float
     seed: int
 
@@ -54,6 +56,7 @@ def sample_hand(rng: np.random.Generator) -> Hand:
         taper=float(rng.uniform(0.0, 0.85)),
         corners=int(rng.integers(0, 4)),
         stray=float(rng.uniform(0.0, 0.036)),
+        link=float(rng.uniform(0.2, 0.8)) if rng.random() < 0.3 else 0.0,
         bow=float(rng.normal(0.0, 0.05)),
         seed=int(rng.integers(2**31)),
     )
@@ -75,11 +78,15 @@ def carve(character: str, hand: Hand, height: float) -> Mask:
     size = round(height * 1.3)
     mask = np.zeros((size, size), np.uint8)
     widest = hand.width * (1.0 if len(strokes) < 8 else 0.72) * height  # many strokes leave less room for each
-    drift = rng.normal(0, hand.stray, (len(strokes), 2))
-    for stroke, moved in zip(strokes, drift, strict=True):
-        points = stroke + moved + rng.normal(0, hand.stray / 2, stroke.shape)
+    before: Points | None = None
+    for stroke in strokes:
+        points = stroke + rng.normal(0, hand.stray, 2) + rng.normal(0, hand.stray / 2, stroke.shape)
         points[:, 1] -= hand.bow * (points[:, 0] - 0.5)
-        _cut(mask, (_rounded(points, hand.corners) + 0.15) * height, _is_level(stroke), widest, hand)
+        path = (_rounded(points, hand.corners) + 0.15) * height
+        if before is not None and rng.random() < hand.link and np.linalg.norm(path[0] - before) < 0.45 * height:
+            _cut(mask, np.stack([before, path[0]]), False, widest * 0.4, hand)
+        _cut(mask, path, _is_level(stroke), widest, hand)
+        before = path[-1]
     return trimmed(mask)
 
 

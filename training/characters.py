@@ -158,7 +158,7 @@ def sample_honours(rng: np.random.Generator, *, held_out: bool) -> HonourStyle:
         wind_inks=habits[int(rng.choice(len(habits), p=[0.42, 0.27, 0.07, 0.09, 0.05, 0.05, 0.05]))],
         dragon_inks=pairs[int(rng.choice(len(pairs), p=[0.86, 0.06, 0.04, 0.04]))],
         size=float(rng.uniform(0.6, 1.0)),
-        wind_decoration=str(rng.choice(_DECORATIONS, p=_DECORATION_WEIGHTS)),
+        wind_decoration="letter" if rng.random() < 0.02 else str(rng.choice(_DECORATIONS, p=_DECORATION_WEIGHTS)),
         dragon_decoration=str(rng.choice(_DECORATIONS, p=_DECORATION_WEIGHTS)),
         letters=sample_lettering(rng, "latin", "ESWNGRCFastouhrenTOUHADL", held_out=held_out),
         wind_letters=_LETTERS[int(rng.choice(3, p=[0.7, 0.2, 0.1]))],

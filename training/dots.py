@@ -8,9 +8,9 @@ from typing import Final
 import cv2
 import numpy as np
 
-from tilewitness.training.artboard import Artboard, Point, Points
+from tilewitness.training.artboard import Artboard, Point, Points, stamp_icon
 from tilewitness.training.glyphs import draw_text, families
-from tilewitness.training.icons import icon, icons
+from tilewitness.training.icons import icons
 from tilewitness.training.inks import RGB, Inks
 from tilewitness.training.layers import ERASE, TAU, Layer, draw_layers, ray
 from tilewitness.training.layouts import InkName, Place, ink_of, sample_colours, sample_dot_places
@@ -192,7 +192,8 @@ def draw_dots(
         place = (centre[0] + x + shake[0], centre[1] + y + shake[1])
         size = max(float(radius + shake[2] / 2), 3.0)
         if style.motif:
-            _draw_motif(board, style.motif, place, size * (0.75 if number == 1 else 1.0), trio)
+            side = 2 * size * (0.75 if number == 1 else 1.0)
+            stamp_icon(board, style.motif, place, (side, side), trio)
             if number == 1:  # a lone flower without a rim would be a flower tile
                 board.ring(place, size, size * 0.09, trio[0])
             continue
@@ -204,15 +205,6 @@ def draw_dots(
             board.ring(place, radius, radius * 0.08, trio[0])
             board.disc(place, radius * 0.52, None)
             board.stamp(draw_text(style.text, style.family, radius * 1.2), place, trio[1])
-
-
-def _draw_motif(board: Artboard, name: str, place: Point, radius: float, inks: tuple[RGB, RGB, RGB]) -> None:
-    regions = icon("flowers", name)
-    scale = 4 * radius / max(regions.shape)
-    for region in range(1, int(regions.max()) + 1):
-        part = np.where(regions == region, 255, 0).astype(np.uint8)
-        mask = cv2.resize(part, None, fx=scale, fy=scale, interpolation=cv2.INTER_AREA)
-        board.stamp(np.asarray(mask, np.uint8), place, inks[(region - 1) % 3])
 
 
 def _draw_rim(board: Artboard, style: DotStyle, place: Point, radius: float, ink: RGB) -> None:

@@ -31,7 +31,7 @@ def _plain_dots(seed: int) -> DotStyle:
 
 def _plain_bamboo(seed: int) -> BambooStyle:
     style = sample_bamboo(np.random.default_rng(seed), held_out=False)
-    return replace(style, make="capsule", parts=1, knot="none", marks=0, leaves=False, width=0.12)
+    return replace(style, make="capsule", parts=1, knot="none", marks=0, leaves=False, width=0.12, motif="")
 
 
 @pytest.mark.parametrize("seed", range(40))
