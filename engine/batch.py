@@ -51,9 +51,7 @@ class Patterns:
     @classmethod
     def of(cls, card: Card) -> Self:
         """Compile a card."""
-        open_plans = np.array([plan.choice is not None for plan in card.forms.plans], np.bool_)
-        is_open = open_plans[card.forms.plan]
-        forms = card.forms.chosen(np.flatnonzero(~is_open))
+        forms = card.forms.chosen(np.flatnonzero(~card.forms.is_free))
         stacked = np.stack([forms.total, forms.bare])
         suits, suit_parts = _patterns(np.concatenate([stacked[:, span] for span in _SPANS[:3]], axis=2), 4)
         others, other_parts = _patterns(stacked[:, _SPANS[3]], 8)
@@ -61,7 +59,7 @@ class Patterns:
         rows, first = np.unique(np.concatenate([forms.hand[None], parts]), axis=1, return_index=True)
         hands, starts = np.unique(rows[0], return_index=True)
         bare = forms.bare.sum(axis=0, dtype=np.int16)[first]
-        chosen = card.forms.chosen(np.flatnonzero(is_open))
+        chosen = card.forms.chosen(np.flatnonzero(card.forms.is_free))
         return cls(suits, others, rows[1:], bare, starts, hands, chosen, len(card.hands))
 
 

@@ -6,6 +6,7 @@ A cache only saves time: whatever is wrong with it, the forms are compiled inste
 from __future__ import annotations
 
 import hashlib
+import io
 import os
 import tempfile
 import zipfile
@@ -53,7 +54,7 @@ def _key(hands: Sequence[Hand]) -> str:
 
 
 def _load(path: Path, hands: Sequence[Hand]) -> Forms:
-    with np.load(path, allow_pickle=False) as file:
+    with np.load(io.BytesIO(path.read_bytes()), allow_pickle=False) as file:
         total, bare, slots, plan = (file[name] for name in ("total", "bare", "slots", "plan"))
     plans = plans_of(hands)
     width = len(plan)

@@ -121,9 +121,10 @@ class Forms:
         )
 
     @property
-    def has_choice(self) -> bool:
-        """Some hand leaves tiles to a free choice."""
-        return any(plan.choice for plan in self.plans)
+    def is_free(self) -> NDArray[np.bool_]:
+        """Whether each form leaves tiles to a free choice: bool (F,)."""
+        free = [plan.choice is not None for plan in self.plans]
+        return np.array(free, np.bool_)[self.plan]
 
     def for_rack(self, counts: Counts) -> Forms:
         """Return the forms with every free choice made as well as a rack with these counts (35,) can.
@@ -131,7 +132,7 @@ class Forms:
         Choices come only beside groups of one and two, which take no joker, and cost on different faces adds
         up, so taking the best items one by one is exact.
         """
-        if not self.has_choice:
+        if not any(plan.choice for plan in self.plans):
             return self
         total, bare, slots = self.total.copy(), self.bare.copy(), self.slots.copy()
         for index, plan in enumerate(self.plans):

@@ -118,7 +118,7 @@ def _pieces(text: str) -> list[_Cursor]:
     for piece in text.split(";"):
         words = [
             _Word(match[0].lower(), start + match.start() + 1)
-            for match in re.finditer(r"[^\W\d_]+|\d+|[^\s\w]|_", piece)
+            for match in re.finditer(r"[^\W\d_]+|[0-9]{1,6}|\S", piece)
         ]
         end = start + len(piece) + 1
         pieces.append(_Cursor([word for word in words if word.text not in _ARTICLES], end))
@@ -155,7 +155,7 @@ class _Cursor:
     def figure(self) -> int | None:
         """Step over a number in figures or in words, if one comes next."""
         word = self.peek()
-        value = int(word) if word.isdigit() else _FIGURES.get(word)
+        value = int(word) if word.isdecimal() else _FIGURES.get(word)
         if value is not None:
             self.at += 1
         return value
@@ -164,7 +164,7 @@ class _Cursor:
         """Raise the error for the next word: what is wrong, the nearest valid word, an example."""
         word = self.peek()
         column = self.words[self.at].column if word else self.end
-        near = difflib.get_close_matches(word, list(valid), n=1, cutoff=0.6) if word else []
+        near = difflib.get_close_matches(word, sorted(set(valid) - {word}), n=1) if word else []
         hint = f' Did you mean "{near[0]}"?' if near else f" Write for example {example}."
         found = f'"{word}"' if word else "the end of the line"
         raise GrammarError(f"{what}, found {found}.{hint}", word, column)
@@ -280,7 +280,7 @@ class _Phrases:
     def _more_tiles(self, ahead: int) -> bool:
         word, after = self.cursor.peek(ahead), self.cursor.peek(ahead + 1)
         a_choice = after in ("different", "knitted") or after in _SIZES
-        return (word in _TILE_STARTS or word.isdigit()) and not a_choice
+        return (word in _TILE_STARTS or word.isdecimal()) and not a_choice
 
     def _run(self, first: Wanted, last: Wanted) -> list[Wanted]:
         if not (isinstance(first, Number) and isinstance(last, Number)) or first.of is not last.of:

@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 
 from tilewitness.engine.card import Card
 from tilewitness.engine.faces import FACES, Face
-from tilewitness.engine.forms import HAND_SIZE, NATURALS, Ints
+from tilewitness.engine.forms import HAND_SIZE, NATURALS, Forms, Ints
 from tilewitness.engine.hands import Hand
 from tilewitness.engine.layout import in_card_order, in_own_order, lay_out
 from tilewitness.engine.measure import NEVER, Claimed, Distances, held, missing_tiles
@@ -204,21 +204,21 @@ class _Judgement:
         return Source.CLAIM_TO_WIN if missing == 1 else Source.DRAW
 
     def waits(self) -> tuple[Wait, ...]:
-        """Try every face as the fourteenth tile."""
+        """Try every face as the fourteenth tile of the forms that lack one."""
+        forms = self.card.forms
+        forms = forms.chosen(np.flatnonzero((self.missing == 1) | forms.is_free))
         found = []
         for face in FACES:
-            rack = Rack((*self.rack.faces, face), self.rack.exposed)
-            hands = _complete_hands(self.card, rack, self.concealed)
+            hands = self._completed(forms, Rack((*self.rack.faces, face), self.rack.exposed))
             if hands:
                 found.append(Wait(face, hands, int(self.left[face.index])))
         return tuple(sorted(found, key=lambda wait: -wait.hands[0].worth))
 
-
-def _complete_hands(card: Card, rack: Rack, concealed: NDArray[np.bool_]) -> tuple[Hand, ...]:
-    forms = card.forms.for_rack(held(rack))
-    complete = np.unique(forms.hand[missing_tiles(forms, rack) == 0])
-    hands = [card.hands[i] for i in complete if not (rack.exposed and concealed[i])]
-    return tuple(sorted(hands, key=lambda hand: -hand.worth))
+    def _completed(self, forms: Forms, rack: Rack) -> tuple[Hand, ...]:
+        forms = forms.for_rack(held(rack))
+        complete = np.unique(forms.hand[missing_tiles(forms, rack) == 0])
+        hands = [self.card.hands[i] for i in complete if not (rack.exposed and self.concealed[i])]
+        return tuple(sorted(hands, key=lambda hand: -hand.worth))
 
 
 def _standing(size: int) -> Standing:

@@ -64,7 +64,9 @@ def _places(rack: Rack, plan: Plan, slots: Counts) -> list[int | None]:
         _place_claim(rack, claimed, spans, slots, filled)
     free: dict[int, list[int]] = {}
     for place in rack.hidden:
-        free.setdefault(rack.faces[place].index, []).append(place)
+        alike = free.setdefault(rack.faces[place].index, [])
+        if len(alike) < rack.faces[place].copies:  # more than a set holds is no tile of a hand
+            alike.append(place)
     takers = [span for span in spans if plan.takes_joker(len(span))]
     for span in [span for span in spans if span not in takers] + takers:
         standing = free.get(int(slots[span.start]), [])

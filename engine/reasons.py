@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from typing import Final
 
@@ -12,7 +12,7 @@ import numpy as np
 from tilewitness.engine.faces import FACES, Kind, Suit
 from tilewitness.engine.forms import HAND_SIZE, NATURALS, Counts, Forms, Ints, alternatives
 from tilewitness.engine.forms import JOKERS as JOKER_COPIES
-from tilewitness.engine.hands import Group, Hand, SuitRule
+from tilewitness.engine.hands import Group, Hand, Honour, SuitRule, Wanted
 from tilewitness.engine.layout import lay_out
 from tilewitness.engine.measure import Distances, held, lacking
 from tilewitness.engine.opinion import Fault, Reason
@@ -110,6 +110,7 @@ def _one_group_moved(forms: Forms, counts: Counts, jokers: int, extra: Counts) -
     """Read the one face a form has no use for as the face it lacks most."""
     column = counts[:, None]
     columns = np.flatnonzero((extra > 0).sum(axis=0, dtype=np.uint8) == 1)
+    columns = columns[~forms.is_free[columns]]  # a free choice has no number to be out of run
     source = extra[:, columns].argmax(axis=0)
     lack, bare_lack = (
         np.maximum(column, asked[:, columns]) - column for asked in (forms.total, forms.bare)
@@ -163,7 +164,17 @@ def _claim_reasons(hand: Hand, forms: Forms, lifted: Lifted, column: int, rack: 
 
 
 def _dragon_reasons(hand: Hand, forms: Forms, lifted: Lifted, column: int, rack: Rack) -> tuple[Reason, ...]:
-    return (Reason(Fault.DRAGON_OF_WRONG_SUIT, _unused(forms, column, rack, Kind.DRAGON)),)
+    tied = (Honour.MATCHING_DRAGON, Honour.OPPOSITE_DRAGON)
+    by_suit = any(tile in tied for tile in _tiles(hand))
+    fault = Fault.DRAGON_OF_WRONG_SUIT if by_suit else Fault.WRONG_DRAGON
+    return (Reason(fault, _unused(forms, column, rack, Kind.DRAGON)),)
+
+
+def _tiles(hand: Hand) -> Iterator[Wanted]:
+    """Everything the hand asks for, in all its alternatives."""
+    for phrases in alternatives(hand):
+        for phrase in phrases:
+            yield from phrase.tiles if isinstance(phrase, Group) else ()
 
 
 def _joker_reasons(hand: Hand, forms: Forms, lifted: Lifted, column: int, rack: Rack) -> tuple[Reason, ...]:

@@ -172,7 +172,7 @@ def test_a_dragon_of_the_wrong_suit_is_named(
         for at in range(len(form.groups)):
             if form.face(at).kind is Kind.DRAGON:
                 for dragon in FACES[31:34]:
-                    expected = {Fault.DRAGON_OF_WRONG_SUIT}
+                    expected = {Fault.DRAGON_OF_WRONG_SUIT, Fault.WRONG_DRAGON}
                     checked += check(demo, single, plain, moved(form, at, dragon), expected)
 
     assert checked > 100

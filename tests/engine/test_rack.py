@@ -1,0 +1,43 @@
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from tilewitness.engine.faces import FACES, Face
+from tilewitness.engine.rack import Rack, RackError
+
+
+@given(st.lists(st.sampled_from(FACES), max_size=15), st.lists(st.integers(3, 6), max_size=2))
+def test_a_printed_rack_reads_back_as_the_same_rack(faces: list[Face], sizes: list[int]) -> None:
+    exposed, start = [], 0
+    for size in sizes:
+        if start + size <= len(faces):
+            exposed.append(tuple(range(start, start + size)))
+            start += size + 1
+    rack = Rack(tuple(faces), tuple(exposed))
+
+    assert rack == Rack.parse(str(rack))
+    assert rack == eval(repr(rack))
+
+
+def test_groups_may_be_written_in_the_words_of_the_trade() -> None:
+    assert Rack.parse("pair of flowers, pung of 3 bam").faces == Rack.parse("flower, flower, 3 bam,3 bam,3 BAM").faces
+
+
+@pytest.mark.parametrize(
+    ("text", "words"),
+    [("3 bam, 4 bamm", 'tile 2: "4 bamm"'), ("(3 bam", "no partner"), ("3 bam)", "no partner"), ("((", "no partner")],
+)
+def test_a_wrong_rack_says_where(text: str, words: str) -> None:
+    with pytest.raises(RackError, match=words.replace("(", r"\(")):
+        Rack.parse(text)
+
+
+def test_claimed_places_must_exist_and_be_claimed_once() -> None:
+    with pytest.raises(RackError):
+        Rack(FACES[:3], ((0, 1, 2), (2,)))
+    with pytest.raises(RackError):
+        Rack(FACES[:3], ((3,),))
+
+
+def test_one_tile_can_be_read_as_another() -> None:
+    assert Rack.parse("1 bam, 8 bam") == Rack.parse("1 bam, 6 bam").with_tile(1, Face.named("8 bam"))
