@@ -14,6 +14,7 @@ TITLES: Final = {
     Fault.TILES_TOO_MANY: "tiles are left over",
     Fault.WRONG_TILES: "some tiles do not fit",
     Fault.DRAGON_OF_WRONG_SUIT: "the dragon is of the wrong suit",
+    Fault.WRONG_DRAGON: "a dragon does not fit",
     Fault.SUITS_NOT_DIFFERENT: "the suits must be different",
     Fault.SUITS_NOT_ALIKE: "the suits must be alike",
     Fault.WRONG_SUIT: "the suit is not the one the card names",
@@ -35,6 +36,7 @@ REASONS: Final = {
         "The dragon is not the one the card asks for. "
         "The green dragon belongs to bam, the red dragon to crak, the white dragon to dot."
     ),
+    Fault.WRONG_DRAGON: "It is not the dragon the card asks for.",
     Fault.SUITS_NOT_DIFFERENT: "The card asks for more different suits than are there.",
     Fault.SUITS_NOT_ALIKE: "Groups that must share one suit do not.",
     Fault.WRONG_SUIT: "The card names a suit for this group, and it stands in another.",
