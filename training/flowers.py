@@ -112,7 +112,7 @@ class Habit:
 
 def sample_habit(rng: np.random.Generator, *, held_out: bool) -> Habit:
     """Draw what the four tiles of one group have in common."""
-    source = str(rng.choice(SOURCES, p=[0.32, 0.22, 0.17, 0.16, 0.05, 0.08]))
+    source = str(rng.choice(SOURCES, p=[0.33, 0.23, 0.18, 0.17, 0.05, 0.04]))
     number = _number(rng, held_out=held_out) if rng.random() < 0.6 or source == "birds" else None
     needed = source == "words" or (source in ("scenes", "birds") and number is None)
     caption = _caption(rng, number, large=source == "words", held_out=held_out) if needed or rng.random() < 0.5 else None
@@ -122,7 +122,7 @@ def sample_habit(rng: np.random.Generator, *, held_out: bool) -> Habit:
 
 
 def _number(rng: np.random.Generator, *, held_out: bool) -> Number | None:
-    script: Script = "latin" if rng.random() < 0.75 else "chinese"
+    script: Script = "latin" if rng.random() < 0.92 else "chinese"
     texts = ("1", "2", "3", "4") if script == "latin" else ("一", "二", "三", "四")
     letters = lettering(rng, script, "".join(texts), held_out=held_out)
     if letters is None:

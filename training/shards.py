@@ -19,6 +19,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from tilewitness.training.scenes import Scene, render_scene
+from tilewitness.training.sheets import render_sheet
 
 SIDE = 1024
 """Every scene is stored in a square of this many pixels, padded right and below with grey."""
@@ -53,14 +54,15 @@ def pack(scene: Scene) -> tuple[NDArray[np.uint8], NDArray[np.void], int]:
     return square, records, len(tiles)
 
 
-def render_shards(out: Path, seed: int, numbers: range, held_out: bool, until: float) -> None:
-    """Render the scenes with these numbers, `PER_SHARD` to a file, until the clock passes `until`."""
+def render_shards(out: Path, seed: int, numbers: range, held_out: bool, sheets: bool, until: float) -> None:
+    """Render the pictures with these numbers, `PER_SHARD` to a file, until the clock passes `until`."""
     cv2.setNumThreads(1)
+    render = render_sheet if sheets else render_scene
     for first in numbers[::PER_SHARD]:
         if time.time() > until:
             return
         packed = [
-            pack(render_scene(seed * SEED_STRIDE + number, held_out=held_out))
+            pack(render(seed * SEED_STRIDE + number, held_out=held_out))
             for number in range(first, first + PER_SHARD)
         ]
         images, tiles, counts = (np.stack(column) for column in zip(*packed, strict=True))
@@ -77,17 +79,19 @@ def main() -> None:
     parser.add_argument("--workers", type=int, default=os.cpu_count() or 1)
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--held-out", action="store_true")
+    parser.add_argument("--sheets", action="store_true", help="sheets of faces instead of scenes")
     parser.add_argument("--seconds", type=float, default=float("inf"), help="stop early after this long")
     given = parser.parse_args()
     given.out.mkdir(parents=True, exist_ok=True)
     until = time.time() + given.seconds
     firsts = range(0, given.count, PER_SHARD)
     jobs = [
-        (given.out, given.seed, range(first, first + PER_SHARD), given.held_out, until) for first in firsts
+        (given.out, given.seed, range(first, first + PER_SHARD), given.held_out, given.sheets, until)
+        for first in firsts
     ]
     with multiprocessing.get_context("spawn").Pool(given.workers) as pool:
         pool.starmap(render_shards, jobs, chunksize=1)
-    print(f"{len(list(given.out.glob('*.npz'))) * PER_SHARD} scenes in {given.out}")
+    print(f"{len(list(given.out.glob('*.npz'))) * PER_SHARD} pictures in {given.out}")
 
 
 if __name__ == "__main__":

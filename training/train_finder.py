@@ -1,6 +1,6 @@
 """Train the finder on rendered scenes.
 
-    python -m tilewitness.training.train_finder SHARDS RUN [--held-out SHARDS] [--from RUN/weights.pt] [--set key=value…]
+    python -m tilewitness.training.train_finder RUN SHARDS [--held-out SHARDS] [--from RUN/weights.pt] [--set key=value…]
 """
 
 from __future__ import annotations
@@ -35,8 +35,7 @@ def targets(patches: Patches, cells: int) -> tuple[Tensor, Tensor, Tensor]:
     heat = torch.zeros((len(quads), cells, cells), device=quads.device)
     owner = torch.zeros((len(quads), cells, cells), dtype=torch.int64, device=quads.device)
     veil = torch.zeros_like(heat)
-    last = int((patches.wanted | patches.ignored).any(0).nonzero().amax()) if patches.wanted.any() else -1
-    for tile in range(last + 1):
+    for tile in range(quads.shape[1]):
         where = centre[:, tile]
         here = torch.round(where)  # the peak is exactly 1 at one cell
         dx = (steps - here[:, :1]) ** 2
@@ -95,8 +94,8 @@ def loss(logits: Tensor, corners: Tensor, patches: Patches) -> tuple[Tensor, Ten
 
 def main() -> None:
     parser = argparse.ArgumentParser(description="Train the finder on rendered scenes.")
-    parser.add_argument("shards", type=Path)
     parser.add_argument("run", type=Path)
+    parser.add_argument("shards", type=Path)
     parser.add_argument("--held-out", type=Path)
     parser.add_argument("--from", dest="start", type=Path)
     parser.add_argument("--set", dest="overrides", nargs="*", default=[], metavar="key=value")
@@ -106,7 +105,7 @@ def main() -> None:
     torch.manual_seed(chosen["seed"])
     rng = torch.Generator(device).manual_seed(chosen["seed"])
     run = Run(given.run, chosen)
-    pool = ScenePool(given.shards, chosen["pool"], device)
+    pool = ScenePool([given.shards], chosen["pool"], device)
     pool.refresh()
     network = Finder().to(device, memory_format=torch.channels_last)
     if given.start:
@@ -140,7 +139,7 @@ def main() -> None:
     torch.save({"network": average.state}, run.folder / "weights.pt")
     if given.held_out:
         network.load_state_dict(average.state)
-        held_out = ScenePool.whole(given.held_out, device)
+        held_out = ScenePool.whole([given.held_out], device)
         run.log(step=step, scenes=pool.filled, **validate(network.eval(), held_out, rng))
 
 

@@ -1,6 +1,6 @@
 """Train the reader on faces cut from rendered scenes.
 
-    python -m tilewitness.training.train_reader SHARDS RUN [--held-out SHARDS] [--from RUN/weights.pt] [--set key=value…]
+    python -m tilewitness.training.train_reader RUN SHARDS… [--held-out SHARDS…] [--from RUN/weights.pt] [--set key=value…]
 """
 
 from __future__ import annotations
@@ -23,9 +23,9 @@ CLASSES = NO_FACE + 1
 
 def main() -> None:
     parser = argparse.ArgumentParser(description="Train the reader on faces cut from rendered scenes.")
-    parser.add_argument("shards", type=Path)
     parser.add_argument("run", type=Path)
-    parser.add_argument("--held-out", type=Path)
+    parser.add_argument("shards", type=Path, nargs="+")
+    parser.add_argument("--held-out", type=Path, nargs="+")
     parser.add_argument("--from", dest="start", type=Path)
     parser.add_argument("--set", dest="overrides", nargs="*", default=[], metavar="key=value")
     given = parser.parse_args()
@@ -47,7 +47,7 @@ def main() -> None:
         for group in steps.param_groups:
             group["lr"] = rate_at(gone, chosen["rate"])
         faces = sampler.draw(chosen["batch"], jitter=chosen["jitter"], rng=rng)
-        pictures = relit(faces.pictures, rng, strength=0.7).permute(0, 2, 3, 1)
+        pictures = relit(faces.pictures, rng, strength=0.6).permute(0, 2, 3, 1)
         with torch.autocast(device.type, torch.bfloat16):
             logits, turned, _ = network(pictures)
         total = loss(logits.float(), turned.float(), faces.labels, faces.upside_down)

@@ -15,24 +15,29 @@ import sys
 import time
 from pathlib import Path
 
-HELD_OUT_SCENES = 512
+import torch
+
+HELD_OUT = {"scenes": 384, "sheets": 96}
 HELD_OUT_SEED = 900
+SHEET_WORKERS = 0.35
+"""Share of the rendering processes that draw sheets of faces; the others render scenes."""
+
 FIRST_SHARDS = 24
-EXPORT_MINUTES = 0.7
+EXPORT_MINUTES = 0.8
 """Left at the end for validation and export."""
 
 
-def step(module: str, *arguments: str | Path | float) -> subprocess.Popen[bytes]:
-    """Start one training step as a process of its own."""
+def step(module: str, *arguments: str | Path | float, device: int = 0) -> subprocess.Popen[bytes]:
+    """Start one training step as a process of its own, on one accelerator if there are any."""
     command = [sys.executable, "-m", f"tilewitness.training.{module}", *map(str, arguments)]
-    return subprocess.Popen(command)
+    return subprocess.Popen(command, env={**os.environ, "CUDA_VISIBLE_DEVICES": str(device)})
 
 
 def done(*processes: subprocess.Popen[bytes]) -> None:
     """Wait for steps; stop everything when one fails."""
     for process in processes:
         if process.wait():
-            sys.exit(f"{' '.join(map(str, process.args[2:4]))} failed.")  # type: ignore[index]
+            sys.exit(f"Failed: {process.args!r}")
 
 
 def main() -> None:
@@ -41,34 +46,43 @@ def main() -> None:
     parser.add_argument("--scratch", type=Path, help="where scenes go (3 MB each); default OUT/scenes")
     parser.add_argument("--minutes", type=float, default=10.0)
     parser.add_argument("--seed", type=int, default=1)
-    parser.add_argument("--count", type=int, default=16000, help="most scenes to render")
+    parser.add_argument("--count", type=int, default=12000, help="most pictures of each kind to render")
     parser.add_argument("--workers", type=int, default=max(1, (os.cpu_count() or 1) - 2))
-    parser.add_argument("--from", dest="start", type=Path, help="OUT of an earlier run to go on from")
+    parser.add_argument("--from", dest="start", type=Path, help="folder with finder.pt and reader.pt to go on from")
     parser.add_argument("--finder", nargs="*", default=[], metavar="key=value")
     parser.add_argument("--reader", nargs="*", default=[], metavar="key=value")
     given = parser.parse_args()
     end = time.time() + 60 * given.minutes
     scratch = given.scratch or given.out / "scenes"
-    unseen, scenes = scratch / "held-out", scratch / "train"
-    workers = ("--workers", given.workers)
-    done(step("shards", unseen, "--count", HELD_OUT_SCENES, "--seed", HELD_OUT_SEED, "--held-out", *workers))
+    drawers = round(given.workers * SHEET_WORKERS)
+    workers = {"scenes": max(1, given.workers - drawers), "sheets": max(1, drawers)}
+    unseen = {kind: scratch / f"held-out-{kind}" for kind in HELD_OUT}
+    pictures = {kind: scratch / kind for kind in HELD_OUT}
+
+    def render(kind: str, out: Path, count: int, seed: int, *more: str | float) -> subprocess.Popen[bytes]:
+        sheets = ("--sheets",) if kind == "sheets" else ()
+        return step("shards", out, "--count", count, "--seed", seed, "--workers", workers[kind], *sheets, *more)
+
+    done(*(render(kind, unseen[kind], count, HELD_OUT_SEED, "--held-out") for kind, count in HELD_OUT.items()))
     left = end - time.time() - 60 * EXPORT_MINUTES
-    rendering = step(
-        "shards", scenes, "--count", given.count, "--seed", given.seed, *workers, "--seconds", left
-    )
-    while len(list(scenes.glob("*.npz"))) < FIRST_SHARDS and rendering.poll() is None:
+    rendering = [render(kind, pictures[kind], given.count, given.seed, "--seconds", left) for kind in HELD_OUT]
+    while any(len(list(folder.glob("*.npz"))) < FIRST_SHARDS for folder in pictures.values()):
         time.sleep(1)
     minutes = (end - time.time()) / 60 - EXPORT_MINUTES
+    lessons = {
+        "finder": (pictures["scenes"], "--held-out", unseen["scenes"]),
+        "reader": (*pictures.values(), "--held-out", *unseen.values()),
+    }
     trainings = []
-    for kind in ("finder", "reader"):
-        start = ("--from", given.start / kind / "weights.pt") if given.start else ()
+    for kind, data in lessons.items():
+        start = ("--from", given.start / f"{kind}.pt") if given.start else ()
         chosen = ("--set", f"minutes={minutes:.2f}", *getattr(given, kind))
-        trainings.append(
-            step(f"train_{kind}", scenes, given.out / kind, "--held-out", unseen, *start, *chosen)
-        )
+        device = 1 if kind == "reader" and torch.cuda.device_count() > 1 else 0
+        trainings.append(step(f"train_{kind}", given.out / kind, *data, *start, *chosen, device=device))
     done(*trainings)
-    rendering.terminate()
-    for kind in ("finder", "reader"):
+    for process in rendering:
+        process.terminate()
+    for kind in lessons:
         done(step("export", kind, given.out / kind / "weights.pt", given.out / f"{kind}.onnx"))
 
 
