@@ -13,7 +13,7 @@ from tilewitness.vision.quads import Floats, Quads, areas, downs, heights, right
 from tilewitness.vision.reading import Advice, Trouble
 from tilewitness.vision.rows import Row, in_order
 
-CUT_OFF: Final = 0.04  # tile heights by which a corner lies outside the photo
+CUT_OFF: Final = 0.12  # tile heights by which a corner lies outside the photo
 LONGER_ROW: Final = 3  # tiles a row must have before another is expected at its ends
 ALIKE: Final = 22.0  # of 255: colours that may be of the same tiles' bodies
 WASHED_OUT: Final = 0.2  # part of a face that mirrors a light

@@ -11,11 +11,23 @@ from numpy.typing import NDArray
 
 from tilewitness.models import FinderNet
 from tilewitness.vision.photo import Photo
-from tilewitness.vision.quads import Quads, are_convex, areas, downs, heights, moved, rights, shared_area
+from tilewitness.vision.quads import (
+    Quads,
+    are_alike,
+    are_convex,
+    areas,
+    downs,
+    heights,
+    moved,
+    rights,
+    shared_area,
+    steps,
+)
 
 LONG_SIDE: Final = 1024  # network pixels along the photo's long side in the first look
 MOST_ENLARGED: Final = 2.0  # network pixels per pixel of the photo: beyond, there is nothing more to see
-LIKELY: Final = 0.3  # a peak below this probability is no face
+LIKELY: Final = 0.5  # probability from which a peak is a face of its own right
+POSSIBLE: Final = 0.25  # and from which it is one if it stands beside a face: tiles come in rows
 SMALL: Final = 40.0  # faces whose median height is below this many network pixels deserve a second look,
 WISHED: Final = 64.0  # which aims at this height,
 LONGEST_SIDE: Final = 2048  # uses at most this many network pixels along the long side,
@@ -122,7 +134,7 @@ def letterbox(photo: Photo, region: Region, scale: float) -> tuple[NDArray[np.ui
 
 def faces_at_peaks(centres: NDArray[np.float32], corners: NDArray[np.float32], stride: int) -> FoundFaces:
     """Return the faces that the network's outputs stand for, in network pixels, each once."""
-    rows, columns = np.nonzero(centres[0] > LIKELY)
+    rows, columns = np.nonzero(centres[0] > POSSIBLE)
     scores = centres[0, rows, columns]
     middles = (np.stack((columns, rows), 1) + 0.5) * stride
     quads = middles[:, None] + corners[0, :, rows, columns].reshape(-1, 4, 2)
@@ -131,7 +143,9 @@ def faces_at_peaks(centres: NDArray[np.float32], corners: NDArray[np.float32], s
     possible = _are_faces(quads)
     quads, scores = quads[possible], scores[possible]
     single = _without_repeats(quads)
-    return FoundFaces(quads[single], scores[single])
+    quads, scores = quads[single], scores[single]
+    believed = _believed(quads, scores >= LIKELY)
+    return FoundFaces(quads[believed], scores[believed])
 
 
 def _are_faces(quads: Quads) -> NDArray[np.bool_]:
@@ -150,3 +164,17 @@ def _without_repeats(quads: Quads) -> list[int]:
         if all(shared_area(quads[i], quads[k]) < _SAME_FACE * min(sizes[i], sizes[k]) for k in near):
             kept.append(i)
     return kept
+
+
+def _believed(quads: Quads, likely: NDArray[np.bool_]) -> NDArray[np.bool_]:
+    """The likely faces (N,), those beside them in a row, those beside these, and so on.
+
+    Source of the idea: the hysteresis of Canny 1986, "A computational approach to edge detection".
+    """
+    along, below = steps(quads, rights(quads))
+    beside = (np.abs(along) > 0.6) & (np.abs(along) < 1.6) & (np.abs(below) < 0.35) & are_alike(quads, 0.75)
+    believed, count = likely, -1
+    while count < believed.sum():
+        count = believed.sum()
+        believed = believed | beside[:, believed].any(1)
+    return believed

@@ -62,3 +62,29 @@ def turned(quads: Quads, on_head: NDArray[np.bool_]) -> Quads:
 def shared_area(one: Quads, other: Quads) -> float:
     """Return the area, in square pixels, that two convex quads (4, 2) have in common."""
     return float(cv2.intersectConvexConvex(one, other)[0])
+
+
+def steps(quads: Quads, widths: Floats) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    """Return how far each quad lies to the right of and below each other: (N, N) in widths and in heights.
+
+    The unit is the mean of the two quads' own edges, which is right to first order under perspective.
+
+    Args:
+        widths: float (N, 2), each quad's width as a vector to its right, its own as a rule (see `rights`).
+    """
+    middle = quads.mean(1).astype(np.float64)
+    step = middle[None] - middle[:, None]
+    right = (widths[None] + widths[:, None]) / 2
+    down = (downs(quads)[None] + downs(quads)[:, None]) / 2
+    area = np.maximum(_cross(right, down), 1e-6)
+    return _cross(step, down) / area, _cross(right, step) / area
+
+
+def are_alike(quads: Quads, least: float) -> NDArray[np.bool_]:
+    """Say of each pair (N, N) whether the smaller height is at least this part of the larger one."""
+    tall = np.linalg.norm(downs(quads), axis=1)
+    return np.asarray(np.minimum.outer(tall, tall) > least * np.maximum.outer(tall, tall))
+
+
+def _cross(one: NDArray[np.floating], other: NDArray[np.floating]) -> NDArray[np.float64]:
+    return np.asarray(one[..., 0] * other[..., 1] - one[..., 1] * other[..., 0], np.float64)

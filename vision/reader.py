@@ -55,10 +55,10 @@ def name_faces(faces: NDArray[np.uint8], net: ReaderNet) -> Answers:
 def are_faces(answers: Answers) -> NDArray[np.bool_]:
     """Say of each (N,) whether it is to be kept as a tile.
 
-    The rule: what is more probably no face than a face, a tile's back, a blank or a stranger's pattern,
-    is dropped. Anything in doubt stays and shows its doubt as a low confidence.
+    The rule: where "no face" (a tile's back, a blank, some other pattern) is more probable than any one face,
+    there is no tile. Anything else stays, and shows its doubt as a low confidence.
     """
-    return np.asarray(answers.probabilities[:, NO_FACE] <= 0.5)
+    return np.asarray(answers.probabilities[:, NO_FACE] <= answers.probabilities[:, :NO_FACE].max(1))
 
 
 def possible_faces(probabilities: NDArray[np.float32]) -> tuple[tuple[Face, float], ...]:

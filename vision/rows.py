@@ -12,7 +12,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from tilewitness.vision.quads import Quads, downs, rights
+from tilewitness.vision.quads import Quads, are_alike, rights, steps
 
 Row = tuple[tuple[int, ...], ...]
 """A row's groups from left to right, each the indices of its tiles from left to right."""
@@ -75,10 +75,8 @@ def _faces_away(away: NDArray[np.bool_]) -> bool:
 
 def _neighbours_chained(quads: Quads) -> list[list[int]]:
     """Tiles chained to the neighbour on their right where the two choose each other."""
-    along, below = _steps(quads, rights(quads))
-    tall = np.linalg.norm(downs(quads), axis=1)
-    alike = np.minimum.outer(tall, tall) / np.maximum.outer(tall, tall) > ALIKE
-    near = (along > NEIGHBOUR[0]) & (along < NEIGHBOUR[1]) & (np.abs(below) < LEVEL) & alike
+    along, below = steps(quads, rights(quads))
+    near = (along > NEIGHBOUR[0]) & (along < NEIGHBOUR[1]) & (np.abs(below) < LEVEL) & are_alike(quads, ALIKE)
     return _chains_of([[i] for i in range(len(quads))], np.where(near, along + 2 * np.abs(below), np.inf))
 
 
@@ -86,33 +84,15 @@ def _joined_across_gaps(chains: list[list[int]], quads: Quads) -> list[list[int]
     """The chains after joining those that continue each other, or None when none does."""
     direction = _directions(chains, quads)
     wide = np.linalg.norm(rights(quads), axis=1)
-    along, below = _steps(quads, direction * wide[:, None])
+    along, below = steps(quads, direction * wide[:, None])
     first, last = [tiles[0] for tiles in chains], [tiles[-1] for tiles in chains]
-    gap, level = along[np.ix_(last, first)], below[np.ix_(last, first)]
-    tall = np.linalg.norm(downs(quads), axis=1)
-    alike = np.minimum.outer(tall[last], tall[first]) / np.maximum.outer(tall[last], tall[first]) > ALIKE
+    pairs = np.ix_(last, first)
+    gap, level, alike = along[pairs], below[pairs], are_alike(quads, ALIKE)[pairs]
     follows = (gap > NEIGHBOUR[0]) & (gap < WIDEST_GAP) & (np.abs(level) < LEVEL_ACROSS_GAP) & alike
     np.fill_diagonal(follows, False)
     if not follows.any():
         return None
     return _chains_of(chains, np.where(follows, gap + 2 * np.abs(level), np.inf))
-
-
-def _steps(quads: Quads, width: NDArray[np.float32]) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
-    """How far each tile lies to the right of and below each other: (N, N) in widths and in heights.
-
-    The unit is the mean of the two tiles' own edges, which is right to first order under perspective.
-    """
-    middle = quads.mean(1).astype(np.float64)
-    step = middle[None] - middle[:, None]
-    right = (width[None] + width[:, None]) / 2
-    down = (downs(quads)[None] + downs(quads)[:, None]) / 2
-    area = np.maximum(_cross(right, down), 1e-6)
-    return _cross(step, down) / area, _cross(right, step) / area
-
-
-def _cross(one: NDArray[np.floating], other: NDArray[np.floating]) -> NDArray[np.float64]:
-    return np.asarray(one[..., 0] * other[..., 1] - one[..., 1] * other[..., 0], np.float64)
 
 
 def _chains_of(chains: list[list[int]], cost: NDArray[np.float64]) -> list[list[int]]:
@@ -160,7 +140,7 @@ def _chain_direction(middle: NDArray[np.float32], right: NDArray[np.float32]) ->
 def _from_the_top(chains: list[list[int]], quads: Quads) -> list[list[int]]:
     """Sort rows by how many others lie above them, judged where each two come closest."""
     wide = np.linalg.norm(rights(quads), axis=1)
-    along, below = _steps(quads, _directions(chains, quads) * wide[:, None])
+    along, below = steps(quads, _directions(chains, quads) * wide[:, None])
     middle = quads.mean(1)
     distance = np.linalg.norm(middle[None] - middle[:, None], axis=2)
     above = [

@@ -152,4 +152,19 @@ def test_what_cannot_be_a_face_is_dropped(quad: Quads) -> None:
 
 
 def test_an_unlikely_peak_is_no_face() -> None:
-    assert 0 == len(faces_at_peaks(*outputs(FACE[None], [0.1]), stride=4).quads)
+    assert 0 == len(faces_at_peaks(*outputs(FACE[None], [0.4]), stride=4).quads)
+
+
+def test_an_unlikely_peak_is_a_face_where_it_continues_a_row() -> None:
+    row_of_three = faces_at((50, 50), (112, 52), (174, 54))
+
+    assert 3 == len(faces_at_peaks(*outputs(row_of_three, [0.9, 0.3, 0.3]), stride=4).quads)
+    assert 1 == len(faces_at_peaks(*outputs(row_of_three, [0.9, 0.1, 0.3]), stride=4).quads)
+
+
+def test_an_unlikely_peak_of_another_size_or_level_continues_no_row() -> None:
+    smaller, lower = FACE * 0.5 + (112, 70), FACE + (62, 100)
+
+    for other in (smaller, lower):
+        both = np.stack([FACE, other]).astype(np.float32)
+        assert 1 == len(faces_at_peaks(*outputs(both, [0.9, 0.4]), stride=4).quads)
