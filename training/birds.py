@@ -153,6 +153,41 @@ def _perched(pen: Pen) -> None:
           deep * rng.uniform(0.8, 1.2), 1)  # fmt: skip
 
 
+def _in_strokes(pen: Pen) -> None:
+    """A bird in a few calligraphic strokes: round head, slim striped body, long hanging tail, hooks for wings and feet."""
+    rng = pen.rng
+    lean, size = rng.uniform(-0.15, 0.85), rng.uniform(15, 24)
+    axis = np.array([-np.sin(lean), np.cos(lean)])
+    side = np.array([axis[1], -axis[0]])
+    head = np.array([104.0, 52.0]) + rng.normal(0, 6, 2)
+    rump = head + axis * rng.uniform(74, 105)
+    tip = rump + turned(axis[None], rng.uniform(-0.5, 0.5))[0] * rng.uniform(50, 90)
+    for k in range(int(rng.integers(1, 4))):
+        end = tip + side * rng.uniform(-26, 26) * (k > 0)
+        tail = curve([list(rump), list((rump + end) / 2 + side * rng.uniform(-16, 16)), list(end)], 12)
+        pen.canvas.stroke(tail, size * 0.6, rng.uniform(5, 10), 1, pen.ink(k))
+    wide = size * rng.uniform(1.0, 1.9)
+    pen.shape(leaf(head + axis * size * 0.4, rump + axis * 12, wide * 1.5, rng.uniform(-10, 10), 12), 1)
+    stripes = int(rng.integers(0, 7))
+    for k in range(stripes):
+        at = head + (rump - head) * (0.35 + 0.6 * k / max(stripes, 1))
+        pen.line(curve([list(at - side * wide * 0.5), list(at + axis * rng.uniform(-4, 8)), list(at + side * wide * 0.5)], 7),
+                 int(rng.integers(3)), 0.7)  # fmt: skip
+    for sign in (-1, 1):
+        if rng.random() < 0.8:
+            root = head + axis * rng.uniform(28, 56) + side * sign * wide * 0.5
+            end = root + side * sign * rng.uniform(18, 52) + axis * rng.uniform(-26, 30)
+            pen.stroke(curve([list(root), list((root + end) / 2 + axis * rng.uniform(-14, 14)), list(end)], 10),
+                       rng.uniform(4, 11), int(rng.integers(3)), taper=0.4)  # fmt: skip
+            if rng.random() < 0.5:
+                pen.shape(ellipse(end, rng.uniform(3, 8), rng.uniform(3, 8)), 2)
+    for k in range(int(rng.integers(0, 4))):
+        start = head - axis * size * 0.9 + side * rng.uniform(-8, 8)
+        end = start + side * rng.uniform(-30, 30) - axis * rng.uniform(0, 22)
+        pen.stroke(curve([list(start), list((start + end) / 2 - axis * 8), list(end)], 8), rng.uniform(3, 7), k)
+    _head(pen, head, size, 1)
+
+
 def _crane(pen: Pen) -> None:
     """A wader: long neck in an S, long legs, short tail."""
     rng = pen.rng
@@ -262,5 +297,7 @@ def _swimming(pen: Pen) -> None:
 
 
 Family = Callable[[Pen], None]
-FAMILIES: Final[tuple[Family, ...]] = (_perched, _perched, _perched, _crane, _fan, _owl, _flying)
+FAMILIES: Final[tuple[Family, ...]] = (
+    _perched, _perched, _perched, _in_strokes, _in_strokes, _crane, _fan, _owl, _flying,
+)  # fmt: skip
 HELD_OUT: Final[tuple[Family, ...]] = (_eagle, _swimming)

@@ -19,8 +19,10 @@ _PALETTES: Final = (
     ("green", "red", "blue"), ("red", "green", "blue"), ("blue", "green", "red"), ("green", "red"), ("red", "green"),
     ("blue", "red"), ("blue", "green"), ("black", "red"), ("black", "red", "green"), ("black", "green", "red", "blue"),
     ("green",), ("blue",), ("black",), ("red",), ("red", "blue"), ("red", "green", "fifth"), ("green", "fifth", "red"),
-    ("blue", "red", "green", "black"), ("fifth", "green", "red"), ("sixth", "fifth", "green"), ("black", "fifth", "sixth", "red"), ("green", "sixth", "fifth"),
-    ("red", "sixth", "green", "fifth", "black"), ("green", "black"), ("black", "blue", "red"),
+    ("blue", "red", "green", "black"), ("green", "black"), ("black", "blue", "red"), ("fifth", "green", "red"),
+    ("sixth", "fifth", "green"), ("black", "fifth", "sixth", "red"), ("green", "sixth", "fifth"), ("red", "sixth", "black"),
+    ("red", "sixth", "green", "fifth", "black"), ("black", "fifth", "green", "sixth", "red", "blue"),
+    ("blue", "sixth", "red", "fifth", "green"), ("sixth", "green", "fifth", "red", "black"),
 )  # fmt: skip
 
 

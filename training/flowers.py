@@ -127,7 +127,7 @@ def _number(rng: np.random.Generator, *, held_out: bool) -> Number | None:
     letters = lettering(rng, script, "".join(texts), held_out=held_out)
     if letters is None:
         return None
-    corner = CORNERS[rng.choice(4, p=[0.4, 0.35, 0.12, 0.13])]
+    corner = CORNERS[rng.choice(4, p=[0.42, 0.36, 0.11, 0.11])]
     return Number(letters, texts, corner, rng.uniform(26, 62), INKS[int(rng.integers(4))], bool(rng.random() < 0.08),
                   bool(rng.random() < 0.08))  # fmt: skip
 
@@ -143,6 +143,8 @@ def _caption(rng: np.random.Generator, number: Number | None, *, large: bool, he
     long = max(map(len, texts)) > 2
     places = [place for place in (EDGES if long else CORNERS) if number is None or place != number.corner]
     place = "middle" if large else str(rng.choice(places))
+    if not large and not long and number is not None and rng.random() < 0.5:  # most sets: one in each upper corner
+        place = {"top-left": "top-right", "top-right": "top-left"}.get(number.corner, place)
     size = rng.uniform(110, 190) if large else rng.uniform(0.5, 0.95) * WIDTH if long else rng.uniform(26, 76)
     column = long and script == "latin" and place in ("left", "right") and rng.random() < 0.5
     return Caption(letters, texts, place, size, INKS[int(rng.integers(4))], bool(column), bool(rng.random() < 0.06),

@@ -33,6 +33,7 @@ PLACES: Final = (
     "top", "top", "top", "bottom", "bottom", "bottom", "left", "left", "right", "right", "diagonal", "both ends",
     "both ends", "both sides", "both sides", "corners", "arch", "arch", "across", "ribbon", "inside", "bowl",
 )  # fmt: skip
+_OVER: Final = ("diagonal", "across", "ribbon", "inside")
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,8 +46,8 @@ class Wording:
     spacing: float
 
     def mask(self, text: str) -> Mask:
-        """A text in these letters, about 64 pixels high, plain, hollow or fat."""
-        line = self.letters.mask(text, 64, spacing=self.spacing)
+        """A text in these letters, 64 pixels high or more where it is short, plain, hollow or fat."""
+        line = self.letters.mask(text, 64 if len(text) > 2 else 110, spacing=self.spacing)
         if self.finish == "hollow":
             return contour(line, 3)
         return thicken(line, 2) if self.finish == "fat" else line
@@ -62,9 +63,9 @@ class Wording:
         return self.text.replace(" ", "")
 
 
-def sample_wording(rng: np.random.Generator, *, held_out: bool) -> Wording:
+def sample_wording(rng: np.random.Generator, *, held_out: bool, texts: tuple[str, ...] = WORDS) -> Wording:
     """Draw a wording, most often JOKER; fall back on it where no family has the text."""
-    for text in (pick(rng, WORDS), "JOKER"):
+    for text in (pick(rng, texts), "JOKER"):
         letters = lettering(rng, "latin" if text.isascii() else "chinese", text.replace(" ", ""), held_out=held_out)
         if letters is not None:
             finish = str(rng.choice(["plain", "hollow", "fat"], p=[0.78, 0.12, 0.1]))
@@ -72,26 +73,33 @@ def sample_wording(rng: np.random.Generator, *, held_out: bool) -> Wording:
     raise LookupError("No Latin family has the letters of JOKER.")
 
 
-def draw_beside(canvas: Canvas, wording: Wording, place: str, palette: Palette, rng: np.random.Generator) -> None:
-    """Write the word beside or over a picture, at one of `PLACES`."""
+def draw_beside(
+    canvas: Canvas, wording: Wording, place: str, palette: Palette, rng: np.random.Generator, *, needed: bool
+) -> None:
+    """Write the word beside or over a picture, at one of `PLACES`; a word that is `needed` stands clear of the ink."""
     ink, margin = pick(rng, palette), rng.uniform(8, 12)
-    long, tall = rng.uniform(0.55, 0.93), rng.uniform(24, 50)
+    if place in _OVER:
+        _over(canvas, wording, place, ink, palette[-1], rng)
+        return
+    word = Canvas()
+    long, tall = rng.uniform(0.55, 0.93), rng.uniform(26, 52)
     wide = fit(wording.line, long * WIDTH, tall)
     if place in ("top", "bottom"):
-        put_at_edge(canvas, wide, place, margin, ink)
+        put_at_edge(word, wide, place, margin, ink)
     elif place in ("left", "right", "both sides"):
-        _at_sides(canvas, wording, place, ink, margin, rng)
+        _at_sides(word, wording, place, ink, margin, rng)
     elif place == "both ends":
-        put_at_edge(canvas, wide, "top", margin, ink)
-        put_at_edge(canvas, turn(wide, 180) if rng.random() < 0.7 else wide, "bottom", margin, ink)
+        put_at_edge(word, wide, "top", margin, ink)
+        put_at_edge(word, turn(wide, 180) if rng.random() < 0.7 else wide, "bottom", margin, ink)
     elif place == "corners":
-        _in_corners(canvas, wording, ink, margin, rng)
-    elif place in ("arch", "bowl"):
+        _in_corners(word, wording, ink, margin, rng)
+    else:
         rise = rng.uniform(0.12, 0.45)
         bent = fit(arch(wording.line, rise if place == "arch" else -rise), long * WIDTH, 90)
-        put_at_edge(canvas, bent, "top" if place == "arch" else "bottom", margin, ink)
-    else:
-        _over(canvas, wording, place, ink, palette[-1], rng)
+        put_at_edge(word, bent, "top" if place == "arch" else "bottom", margin, ink)
+    letters = word.planes.max(axis=0)
+    clear = 3 if needed or rng.random() < 0.5 else 0
+    canvas.lay(word.planes, below=255 - thicken(letters, clear)[clear : clear + HEIGHT, clear : clear + WIDTH])
 
 
 def _at_sides(canvas: Canvas, wording: Wording, place: str, ink: str, margin: float, rng: np.random.Generator) -> None:
@@ -129,9 +137,12 @@ def _over(canvas: Canvas, wording: Wording, place: str, ink: str, trim: str, rng
             canvas.stamp(banner, centre, None)
             return
         canvas.shape(band, None, trim, rng.uniform(1.5, 4))
-    elif place != "inside":
+    elif place == "inside" and _dense(canvas, centre):
+        canvas.stamp(banner, centre, None)
+        return
+    else:
         canvas.stamp(thicken(banner, int(rng.integers(3, 7))), centre, None)
-    canvas.stamp(banner, centre, None if place == "inside" and _dense(canvas, centre) else ink)
+    canvas.stamp(banner, centre, ink)
 
 
 def _dense(canvas: Canvas, centre: tuple[float, float]) -> bool:

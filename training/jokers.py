@@ -12,7 +12,7 @@ from tilewitness.training.captions import CORNERS, fit, lettering, put_in_corner
 from tilewitness.training.copperplate import Box, Palette, engrave, sample_palette
 from tilewitness.training.dragons import dragon, printed
 from tilewitness.training.emblems import EMBLEMS, HELD_OUT
-from tilewitness.training.engraving import HEIGHT, INKS, WIDTH, Canvas, pick, warped
+from tilewitness.training.engraving import HEIGHT, INKS, WIDTH, Canvas, ellipse, pick, warped
 from tilewitness.training.fitting import panel, placed, sample_box
 from tilewitness.training.icons import Category, icon, icons
 from tilewitness.training.joker_words import PLACES, draw_alone, draw_beside, sample_wording
@@ -21,7 +21,7 @@ from tilewitness.training.pens import Pen
 # Round emblems that could pass for a 1 dot, and plain card suits, stand only beside the word.
 _NEEDS_WORD: Final = ("sun", "moon", "yin", "compass", "octagram", "abstract", "barbed", "aztec", "star-swirl", "spade",
                       "heart", "club", "diamond", "maze", "fleur", "crystal", "sparkles", "six-pointed", "tent", "triple",
-                      "money", "dice", "eight-pointed", "suit", "totem")  # fmt: skip
+                      "money", "dice", "eight-pointed", "suit", "totem", "sharp-smile", "gluttonous", "formation")  # fmt: skip
 
 
 def joker(rng: np.random.Generator, *, held_out: bool) -> Canvas:
@@ -37,9 +37,14 @@ def joker(rng: np.random.Generator, *, held_out: bool) -> Canvas:
     else:
         place = pick(rng, PLACES) if kind == "both" else None
         box = _room(rng, place)
-        clear = _picture(canvas, palette, box, rng, held_out=held_out)
+        round_one = rng.random() < 0.15
+        if round_one:
+            box = _medallion(canvas, box, palette, rng)
+        clear = _picture(canvas, palette, box, rng, held_out=held_out) and not round_one
+        if not clear and not wording.text.isascii():
+            wording = sample_wording(rng, held_out=held_out, texts=("JOKER",))
         if place is not None or not clear:
-            draw_beside(canvas, wording, place or pick(rng, PLACES), palette, rng)
+            draw_beside(canvas, wording, place or pick(rng, PLACES), palette, rng, needed=not clear)
     if rng.random() < 0.1:
         panel(canvas, pick(rng, INKS), rng)
     if rng.random() < 0.08:
@@ -75,6 +80,19 @@ def _picture(canvas: Canvas, palette: Palette, box: Box, rng: np.random.Generato
         return family.says_joker
     canvas.lay(placed(part, rng, box).planes)
     return False
+
+
+def _medallion(canvas: Canvas, box: Box, palette: Palette, rng: np.random.Generator) -> Box:
+    """Draw one or two rings or a disc into a box; returns the box for a picture inside."""
+    x, y = (box[0] + box[2]) / 2, (box[1] + box[3]) / 2
+    radius = min(box[2] - box[0], box[3] - box[1]) / 2
+    if rng.random() < 0.2:
+        canvas.fill(ellipse((x, y), radius, radius, n=60), palette[-1], rng.uniform(0.25, 0.6))
+    for share in (1.0, 0.9)[: rng.integers(1, 3)]:
+        ring = ellipse((x, y), radius * share, radius * share, n=60)
+        canvas.line(ring, rng.uniform(2, 7), palette[0], closed=True)
+    inner = radius * rng.uniform(0.66, 0.78)
+    return x - inner, y - inner, x + inner, y + inner
 
 
 def _room(rng: np.random.Generator, place: str | None) -> Box:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from tilewitness.training.copperplate import Palette
-from tilewitness.training.engraving import Canvas, Ink, Points, ellipse, turned
+from tilewitness.training.engraving import Canvas, Ink, Points, ellipse, ribbon, turned
 
 
 class Pen:
@@ -23,7 +23,7 @@ class Pen:
         self.rng = rng
         self.palette = palette
         self.width = float(rng.uniform(2.0, 5.5))
-        self._manner = rng.choice(["filled", "lined", "both", "mixed"], p=[0.3, 0.3, 0.25, 0.15])
+        self._manner = str(rng.choice(["filled", "lined", "brushed", "both", "mixed"], p=[0.24, 0.22, 0.22, 0.18, 0.14]))
         self._line_place = int(rng.integers(len(palette)))
         tinted = rng.random() < 0.15
         self._tones = [float(rng.uniform(0.35, 0.9)) if tinted and rng.random() < 0.6 else 1.0 for _ in range(3)]
@@ -36,14 +36,26 @@ class Pen:
         """Draw a closed part, leading ink at `place`."""
         manner = self._manner
         if manner == "mixed":
-            manner = str(self.rng.choice(["filled", "lined", "both"]))
+            manner = str(self.rng.choice(["filled", "lined", "brushed", "both"]))
         if manner == "filled":
             self.canvas.fill(points, self.ink(place), self._tones[place % 3])
             self.canvas.line(points, min(self.width * 0.7, 2.4), None, closed=True)
+        elif manner == "brushed":
+            self.canvas.fill(points, None)
+            self._brush(points, place)
         elif manner == "lined":
             self.canvas.shape(points, None, self.ink(place), self.width)
         else:
             self.canvas.shape(points, self.ink(place), self.ink(self._line_place), self.width, self._tones[place % 3])
+
+    def _brush(self, points: Points, place: int) -> None:
+        """Draw an outline as a brush would, swelling and thinning, perhaps not quite closed."""
+        start = int(self.rng.integers(len(points)))
+        around = np.concatenate([points[start:], points[: start + 1]])
+        t = np.linspace(0, 1, len(around)) * self.rng.uniform(1, 3) + self.rng.random()
+        widths = self.width * (0.35 + 1.2 * np.abs(np.sin(np.pi * t)))
+        gap = int(self.rng.random() < 0.3 and len(around) > 9)
+        self.canvas.fill(ribbon(around[: len(around) - gap], widths[: len(around) - gap]), self.ink(place))
 
     def line(self, points: Points, place: int, width: float = 1.0) -> None:
         """Draw a line; `width` is a multiple of the usual one."""

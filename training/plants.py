@@ -88,6 +88,29 @@ def _single(pen: Pen) -> None:
         blossom(pen, float(top[0]), float(top[1]), rng.uniform(20, 40), place, kind)
 
 
+def _spray(pen: Pen) -> None:
+    """A spray in brush strokes: swinging stems, tapered leaves, a few open blossoms and buds."""
+    rng = pen.rng
+    foot = np.array([96 + rng.uniform(-40, 40), 236.0])
+    kind, place = int(rng.choice([0, 1, 3, 4, 7])), int(rng.integers(1, 3))
+    heads = []
+    for _ in range(int(rng.integers(2, 6))):
+        top = np.array([rng.uniform(24, 168), rng.uniform(24, 170)])
+        spine = curve([list(foot), list((foot + top) / 2 + rng.normal(0, 24, 2)), list(top)], 16)
+        pen.canvas.stroke(spine, rng.uniform(3, 8), rng.uniform(3, 6), 2, pen.ink(0))
+        heads.append(top)
+        for _ in range(int(rng.integers(1, 5))):
+            at = spine[int(rng.integers(2, 15))]
+            end = at + rng.normal(0, 26, 2)
+            pen.stroke(curve([list(at), list((at + end) / 2 + rng.normal(0, 5, 2)), list(end)], 8), rng.uniform(5, 13), 0,
+                       taper=0.15)  # fmt: skip
+    for k, top in enumerate(heads):
+        if k == 0 or rng.random() < 0.5:
+            blossom(pen, float(top[0]), float(top[1]), rng.uniform(18, 34) if k == 0 else rng.uniform(10, 20), place, kind)
+        else:
+            pen.dot(float(top[0]), float(top[1]), rng.uniform(3, 7), place)
+
+
 def _branch(pen: Pen) -> None:
     """A crooked branch with blossoms and buds: plum, cherry, peach."""
     rng = pen.rng
@@ -258,6 +281,6 @@ def _vine(pen: Pen) -> None:
 
 
 PLANTS: Final[tuple[Plant, ...]] = (
-    _single, _single, _branch, _branch, _bamboo, _orchid, _pot, _chrysanthemum, _lotus, _fruit, _bouquet, _visited,
+    _single, _single, _spray, _spray, _spray, _branch, _branch, _bamboo, _orchid, _pot, _chrysanthemum, _lotus, _fruit, _bouquet, _visited,
 )  # fmt: skip
 HELD_OUT: Final[tuple[Plant, ...]] = (_tree, _vine)
