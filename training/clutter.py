@@ -111,7 +111,7 @@ def pencil(rng: np.random.Generator) -> Solid:
 
 
 _THINGS: tuple[tuple[Callable[[np.random.Generator], Solid], float], ...] = (
-    (die, 5), (coin, 2), (cup, 2), (paper, 2), (playing_card, 1.5), (phone, 1), (keyboard, 0.6), (domino, 0.8),
+    (die, 5), (coin, 2), (cup, 2), (paper, 3), (playing_card, 1.5), (phone, 1), (keyboard, 0.6), (domino, 0.8),
     (block, 1.5), (pencil, 1.5),
 )  # fmt: skip
 

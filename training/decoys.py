@@ -104,7 +104,23 @@ def snapshot(rng: np.random.Generator) -> Image:
     return np.asarray(np.clip(image, 0, 255), np.uint8)
 
 
-_MAKERS: tuple[Callable[[np.random.Generator], Image], ...] = (page, page, keys, chart, snapshot, lattice)
+def discs(rng: np.random.Generator) -> Image:
+    """Shaded discs in rows or strewn about: coins, buttons, pills, stones, bubbles, stars."""
+    image = sample_surface(rng)
+    reach = np.exp(rng.uniform(np.log(2), np.log(70)))
+    step = reach * rng.uniform(2.2, 4)
+    places = [np.array([x, y]) for y in np.arange(step / 2, SIDE, step) for x in np.arange(step / 2, SIDE, step)]
+    strewn = rng.random() < 0.5
+    for place in places[:600]:
+        at = rng.uniform(0, SIDE, 2) if strewn else place + rng.normal(0, 0.05 * step, 2)
+        radius = max(1, round(reach * rng.uniform(0.5 if strewn else 0.9, 1.1)))
+        tone = colour(rng, (0.1, 0.6), (0.3, 1))
+        cv2.circle(image, pixel(at), radius, tone, -1, cv2.LINE_AA)
+        cv2.circle(image, pixel(at - 0.1 * radius), max(1, round(0.75 * radius)), colour(rng), 1 + radius // 12, cv2.LINE_AA)
+    return image
+
+
+_MAKERS: tuple[Callable[[np.random.Generator], Image], ...] = (page, page, keys, chart, snapshot, lattice, discs)
 
 
 def sample_decoy(rng: np.random.Generator) -> Image:

@@ -282,12 +282,12 @@ def empty_scene(rng: np.random.Generator, body: Body) -> Plan:
 
 
 KINDS: dict[str, tuple[Callable[[np.random.Generator, Body], Plan], float]] = {
-    "rack": (rack_scene, 0.38),
+    "rack": (rack_scene, 0.36),
     "standing": (standing_scene, 0.06),
     "grid": (grid_scene, 0.20),
     "rows": (rows_scene, 0.16),
     "close": (close_scene, 0.06),
     "discards": (discards_scene, 0.07),
-    "empty": (empty_scene, 0.07),
+    "empty": (empty_scene, 0.09),
 }
 """Each kind of scene and its share."""

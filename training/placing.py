@@ -127,13 +127,17 @@ def disturbed(rng: np.random.Generator, tiles: Sequence[Shown]) -> list[Shown]:
 
 @dataclass(frozen=True, slots=True)
 class Manner:
-    """How carefully a person lays tiles: gaps in widths of a tile, angles in degrees."""
+    """How carefully a person lays tiles: gaps in widths of a tile, angles in degrees.
+
+    `backs` is the share of tiles turned over.
+    """
 
     gap: float
     group_gap: float
     group_chance: float
     shift: float
     twist: float
+    backs: float = 0.0
 
     @classmethod
     def sample(cls, rng: np.random.Generator) -> Manner:
@@ -146,6 +150,7 @@ class Manner:
             group_chance=float(rng.choice([0.0, 0.2], p=[0.65, 0.35])),
             shift=float(rng.choice([rng.uniform(0, 0.02), rng.uniform(0, 0.12)], p=[0.8, 0.2])),
             twist=twist,
+            backs=0.12 if rng.random() < 0.06 else 0.0,
         )
 
 
@@ -157,6 +162,8 @@ def row(rng: np.random.Generator, tiles: Sequence[Shown], body: Body, manner: Ma
         pose: turn of an upright tile (columns right, up, outwards).
         seat: middle of the edge on which the middle of the row stands: the tile's lower back edge.
         breaks: places after which a wider gap is left.
+
+    Where the manner says so, some tiles of a set with coloured backs show their backs.
     """
     steps = np.full(len(tiles), body.size[0] + 2 * body.chamfer) + rng.uniform(0, manner.gap + 0.006, len(tiles))
     steps += np.where(rng.random(len(tiles)) < manner.group_chance, manner.group_gap, 0)
@@ -165,7 +172,8 @@ def row(rng: np.random.Generator, tiles: Sequence[Shown], body: Body, manner: Ma
     tight = manner.gap < 0.05
     spots: list[Spot] = []
     for tile, at in zip(tiles, x, strict=True):
-        twist = turned(z=rng.normal(0, manner.twist) + (180 if tile.upside_down else 0))
+        over = manner.backs > 0 and body.back != body.front and rng.random() < manner.backs
+        twist = turned(z=rng.normal(0, manner.twist) + (180 if tile.upside_down else 0), y=180 if over else 0)
         inner = np.array([0, body.size[1] / 2 + abs(rng.normal(0, manner.shift)), body.size[2] / 2])
         centre = seat + (at, 0, 0) + pose @ inner + pose[:, 2] * abs(rng.normal(0, manner.shift / 2))
         spots.append(Spot(tile, pose @ twist, centre, number, 0.55 if tight else 0.85))

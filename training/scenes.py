@@ -112,7 +112,9 @@ def paint_plan(plan: Plan, body: Body, style: SetStyle, camera: Camera, rng: np.
     if plan.goods:
         light = Light(light.towards, light.tint, rng.uniform(0.8, 0.95), rng.uniform(0.05, 0.3), light.softness,
                       light.contact)  # fmt: skip
-    solids = [*plan.layout.solids, *_tiles(plan.layout.spots, body, style, rng)]
+    # a stream of its own: what the artwork draws must not change the table and the light
+    tiles = _tiles(plan.layout.spots, body, style, np.random.default_rng(rng.integers(1 << 62)))
+    solids = [*plan.layout.solids, *tiles]
     return paint(solids, _table(plan, camera, rng), camera, light)
 
 
