@@ -101,13 +101,13 @@ def _occupied(layout: Layout) -> list[tuple[float, float, float]]:
     return circles
 
 
-def surround(rng: np.random.Generator, layout: Layout, body: Body, far: float) -> None:
-    """Add what else lies on the table: walls, discards, things."""
+def surround(rng: np.random.Generator, layout: Layout, body: Body, far: float, *, discards: bool = True) -> None:
+    """Add what else lies on the table: walls, discards if wanted, things."""
     number = 1000
     if rng.random() < 0.35:
         piled = Layout(wall(rng, body, int(rng.integers(6, 20)), int(rng.integers(1, 3)), number=number))
         layout.join(piled.turned(rng.normal(0, 6), (rng.normal(0, 3), far + rng.uniform(0, 3))))
-    if rng.random() < 0.3:
+    if discards and rng.random() < 0.3:
         count, down = int(rng.integers(1, 12)), float(rng.choice([0.0, 0.6, 1.0]))
         side = far + rng.uniform(2, 5) if rng.random() < 0.7 else -rng.uniform(5, 7)
         middle = (rng.normal(0, 4), side)
