@@ -65,6 +65,8 @@ class Patterns:
 
 def _patterns(counts: Counts, levels: int) -> tuple[NDArray[np.float32], Ints]:
     """Return the different patterns as weights of a matrix product, and the pattern of each form."""
+    if not counts.size:
+        return np.zeros((0, counts.shape[1] * levels), np.float32), np.zeros(0, np.intp)
     rows, which = np.unique(counts.reshape(-1, counts.shape[2]), axis=1, return_inverse=True)
     total, bare = np.split(rows.T[:, :, None] > np.arange(levels), 2, axis=1)
     weights = total + np.float32(_BARE) * bare

@@ -84,7 +84,7 @@ class _Judgement:
             near_misses=() if wins else self.near_misses(),
             waits=self.waits() if size == HAND_SIZE - 1 else (),
             exchanges=_exchanges(self.rack),
-            reasons=rack_reasons(self.rack),
+            reasons=rack_reasons(self.rack, claims_fit=bool(len(self.missing)) and self.missing.min() < NEVER),
         )
 
     def wins(self) -> tuple[Win, ...]:

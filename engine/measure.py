@@ -75,9 +75,12 @@ def lacking(total: Counts, bare: Counts, counts: Counts, jokers: int) -> Distanc
 
 def _lacking(total: Counts, bare: Counts, counts: Counts, jokers: int, size: int) -> Distances:
     column = counts if counts.ndim == 2 else counts[:, None]
-    matched = np.minimum(total, column).sum(axis=0, dtype=np.uint8).astype(np.int16)
-    bare_missing = (np.maximum(bare, column) - column).sum(axis=0, dtype=np.uint8).astype(np.int16)
-    result: Distances = np.maximum(bare_missing, np.int16(size - jokers) - matched)
+    here = np.flatnonzero(column.any(axis=1))  # faces not on the rack match nothing: leave them out
+    matched, bare_matched = (
+        np.minimum(asked[here], column[here]).sum(axis=0, dtype=np.uint8) for asked in (total, bare)
+    )
+    bare_missing = (bare.sum(axis=0, dtype=np.uint8) - bare_matched).astype(np.int16)
+    result: Distances = np.maximum(bare_missing, np.int16(size - jokers) - matched.astype(np.int16))
     return result
 
 

@@ -56,7 +56,7 @@ class Fault(Enum):
     CONCEALED_HAND_SHOWN = "concealed hand shown"
     """Right, but the card wants it concealed and groups were claimed."""
     CLAIM_NOT_IN_HAND = "claimed group not in the hand"
-    """Right, but a claimed group is no group of the hand."""
+    """Right, but a claimed group is no group of the hand; said of the whole rack: of no hand of the card."""
     MORE_THAN_A_SET_HOLDS = "more of a tile than a set holds"
     """More of one tile than a set of 152 holds: a misread tile or a mixed set."""
 

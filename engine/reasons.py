@@ -23,11 +23,16 @@ _KINDS: Final = np.array([0] * 9 + [1] * 9 + [2] * 9 + [3] * 4 + [4] * 3 + [5])
 _FIXED_SUITS: Final = (SuitRule.BAM, SuitRule.CRAK, SuitRule.DOT)
 
 
-def rack_reasons(rack: Rack) -> tuple[Reason, ...]:
-    """Return what is wrong with a rack whatever the hand: more of a tile than a set holds."""
+def rack_reasons(rack: Rack, *, claims_fit: bool) -> tuple[Reason, ...]:
+    """Return what is wrong with a rack whatever the hand.
+
+    That is more of a tile than a set holds, or claimed groups that no hand of the card allows (`claims_fit`).
+    """
     counts = Counter(face.index for face in rack.faces)
     over = [index for index, count in sorted(counts.items()) if count > FACES[index].copies]
-    return tuple(
+    claimed = tuple(place for group in rack.exposed for place in group)
+    unfit = () if claims_fit or not claimed else (Reason(Fault.CLAIM_NOT_IN_HAND, claimed),)
+    return unfit + tuple(
         Reason(
             Fault.MORE_THAN_A_SET_HOLDS,
             tuple(place for place, face in enumerate(rack.faces) if face.index == index),
@@ -69,10 +74,12 @@ def lift_rules(forms: Forms, rack: Rack, unclaimed: Distances | None = None) -> 
     `unclaimed` are the distances with nothing claimed, if they are known. A form that lifting a rule completes has a use for every tile that the rule does not touch.
     """
     counts, jokers = held(rack), min(rack.jokers, JOKER_COPIES)
-    extra = np.maximum(counts[:, None], forms.total) - forms.total
+    here = np.flatnonzero(counts)
+    asked = forms.total[here]
+    extra = np.maximum(counts[here, None], asked) - asked
     spare = max(0, len(rack.faces) - HAND_SIZE)
-    suited, dragons = (extra[rows].sum(axis=0, dtype=np.uint8) for rows in (slice(27), slice(31, 34)))
-    others = extra[27:31].sum(axis=0, dtype=np.uint8) + extra[34]
+    kinds = [here < 27, (here >= 31) & (here < 34), ((here >= 27) & (here < 31)) | (here == 34)]
+    suited, dragons, others = (extra[kind].sum(axis=0, dtype=np.uint8) for kind in kinds)
     fitting = {
         "jokers": suited + dragons + others <= spare,
         "dragons": suited + others <= spare,
@@ -86,7 +93,7 @@ def lift_rules(forms: Forms, rack: Rack, unclaimed: Distances | None = None) -> 
         result[columns] = lacking(merge(forms.total[:, columns]), merge(bare), merge(counts), jokers)
         return result
 
-    one_group, moved = _one_group_moved(forms, counts, jokers, extra)
+    one_group, moved = _one_group_moved(forms, counts, jokers, here, extra)
     return Lifted(
         claims=lacking(forms.total, forms.bare, counts, jokers) if unclaimed is None else unclaimed,
         jokers=measured("jokers", lambda counts: counts),
@@ -106,12 +113,21 @@ def _merge_suits(counts: Counts) -> Counts:
     return np.concatenate([counts[:9] + counts[9:18] + counts[18:27], counts[27:]])
 
 
-def _one_group_moved(forms: Forms, counts: Counts, jokers: int, extra: Counts) -> tuple[Distances, Ints]:
-    """Read the one face a form has no use for as the face it lacks most."""
+def _one_group_moved(
+    forms: Forms, counts: Counts, jokers: int, here: Ints, extra: Counts
+) -> tuple[Distances, Ints]:
+    """Read the one face a form has no use for as the face it lacks most.
+
+    `extra` are the tiles that each form has no use for, of the faces `here` on the rack.
+    """
+    result = np.full(len(forms), HAND_SIZE, np.int16)
+    moved = np.zeros((2, len(forms)), np.intp)
     column = counts[:, None]
     columns = np.flatnonzero((extra > 0).sum(axis=0, dtype=np.uint8) == 1)
     columns = columns[~forms.is_free[columns]]  # a free choice has no number to be out of run
-    source = extra[:, columns].argmax(axis=0)
+    if not len(columns):
+        return result, moved
+    source, amount = here[extra[:, columns].argmax(axis=0)], extra[:, columns].max(axis=0, initial=0)
     lack, bare_lack = (
         np.maximum(column, asked[:, columns]) - column for asked in (forms.total, forms.bare)
     )
@@ -121,12 +137,9 @@ def _one_group_moved(forms: Forms, counts: Counts, jokers: int, extra: Counts) -
     smallest = np.where(in_target, forms.sizes[:, columns], np.uint8(HAND_SIZE)).min(axis=0, initial=HAND_SIZE)
     whole = counts[target] + smallest <= forms.total[target, columns]
     whole &= wanted.max(axis=0, initial=0) > 0
-    columns, source, target = columns[whole], source[whole], target[whole]
-    result = np.full(len(forms), HAND_SIZE, np.int16)
-    moved = np.zeros((2, len(forms)), np.intp)
+    columns, source, target, amount = columns[whole], source[whole], target[whole], amount[whole]
     shifted = np.repeat(column, len(columns), axis=1)
     order = np.arange(len(columns))
-    amount = extra[source, columns]
     shifted[source, order] -= amount
     shifted[target, order] += amount
     result[columns] = lacking(forms.total[:, columns], forms.bare[:, columns], shifted, jokers)
