@@ -22,9 +22,9 @@ _DECORATIONS: Final = ("none", "circle", "frame", "letter below", "letter above"
 _DECORATION_WEIGHTS: Final = (0.79, 0.04, 0.04, 0.04, 0.03, 0.03, 0.02, 0.01)
 # Families that look cut or brushed by hand, as most sets' characters do: half of all sets take one of these.
 _BRUSHED: Final = frozenset((
-    "ma-shan-zheng", "long-cang", "yuji-boku", "yuji-syuku", "klee-one", "iansui", "lxgw-wenkai", "lxgw-wenkai-tc",
+    "ma-shan-zheng", "long-cang", "yuji-boku", "klee-one", "lxgw-wenkai-tc",
     "kouzan-mouhitsu", "aoyagi-soseki", "aoyagi-kouzan", "shippori-antique", "zen-antique", "zen-kurenaido",
-    "zhi-mang-xing", "yuji-mai", "kouzan-gyosho", "tw-kai", "kaisei-opti",
+    "zhi-mang-xing", "kouzan-gyosho", "tw-kai", "kaisei-opti",
 ))  # fmt: skip
 _GRASS: Final = ("liu-jian-mao-cao", "kouzan-sousho")  # cursive that no tile is cut in: its 四 and 北 are not theirs
 

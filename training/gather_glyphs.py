@@ -24,6 +24,8 @@ import numpy as np
 from numpy.typing import NDArray
 from PIL import Image, ImageDraw, ImageFont
 
+from tilewitness.training.glyphs import CAPITAL, EM, LEVELS, LINE
+
 ARTWORK: Final = Path(__file__).resolve().parent / "artwork"
 NUMERALS: Final = "一二三四五伍六七八九"
 FORMAL: Final = "壹贰貳叁參肆陆陸柒捌玖"
@@ -31,8 +33,6 @@ CHINESE: Final = NUMERALS + FORMAL + "萬万東南西北东中發发発白龍龙
 # Arts, trades, plants and beasts on flower tiles, and the other words for a joker.
 PICTURED: Final = "琴棋書书畫画漁渔樵耕讀读松鶴荷蓮山水風雪月鳥魚聽用飛神"
 LATIN: Final = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789!&"
-EM: Final = {"chinese": 112, "latin": 72}
-LEVELS: Final = 15  # alpha in 16 steps: invisible at tile size, half the bytes
 OPEN: Final = {"OFL-1.1", "Apache-2.0", "MIT", "CC0-1.0", "OGDL-TW-1.0", "public domain"}
 
 Mask = NDArray[np.uint8]
@@ -92,7 +92,7 @@ def draw_masks(fonts: Fonts, script: str) -> dict[str, Mask]:
 
 
 def _draw_em(font: io.BytesIO, character: str) -> Mask:
-    em = EM["chinese"]
+    em = EM
     font.seek(0)
     face = ImageFont.truetype(font, em * 92 // 100)
     image = Image.new("L", (em, em))
@@ -105,7 +105,7 @@ def _draw_em(font: io.BytesIO, character: str) -> Mask:
 
 
 def _draw_line(font: io.BytesIO, character: str) -> Mask:
-    cap = EM["latin"]
+    cap = CAPITAL
     font.seek(0)
     trial = ImageFont.truetype(font, cap)
     box = trial.getbbox("H" if trial.getmask("H").getbbox() else "8", anchor="ls")
@@ -113,7 +113,7 @@ def _draw_line(font: io.BytesIO, character: str) -> Mask:
     face = ImageFont.truetype(font, cap * cap / max(box[3] - box[1], 1))
     left, _, right, _ = face.getbbox(character, anchor="ls")
     width = round(max(face.getlength(character), right - min(left, 0)))
-    image = Image.new("L", (max(width, 1), round(cap * 1.9)))
+    image = Image.new("L", (max(width, 1), round(cap * LINE)))
     ImageDraw.Draw(image).text((max(-left, 0), round(cap * 1.45)), character, 255, face, anchor="ls")
     return _quantised(image)
 

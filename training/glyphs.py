@@ -19,9 +19,10 @@ Script = Literal["chinese", "latin"]
 Mask = NDArray[np.uint8]
 
 ARTWORK: Final = files("tilewitness.training") / "artwork"
-LEVELS: Final = 15  # masks are stored in 16 steps of alpha
-_EM: Final = 112  # rows of a Chinese mask
-_LINE: Final = 1.9  # rows of a Latin mask over those of a capital letter
+LEVELS: Final = 5  # alpha in 6 steps: invisible at tile size, a third of the bytes
+EM: Final = 104  # rows of a Chinese mask
+CAPITAL: Final = 66  # rows of a Latin capital letter
+LINE: Final = 1.9  # rows of a Latin mask over those of a capital letter
 
 
 @cache
@@ -74,7 +75,7 @@ def trimmed(mask: Mask) -> Mask:
 
 def _line(glyph: Mask) -> float:
     """The height that `draw_text` scales by: the em of a square mask, the capitals' height of a line."""
-    return float(rows if (rows := glyph.shape[0]) == _EM else rows / _LINE)
+    return float(rows if (rows := glyph.shape[0]) == EM else rows / LINE)
 
 
 def _resized(mask: Mask, scale: float) -> Mask:
