@@ -130,7 +130,8 @@ def _sample_drawn(rng: np.random.Generator, inks: Inks, index: IndexStyle) -> fr
     redder = (inks.red[0] - inks.red[1]) - (inks.green[0] - inks.green[1])
     if rng.random() < 0.42 and redder > (0 if lettered else 90):
         drawn |= {"red dragon", "green dragon"}
-        if lettered and rng.random() < 0.3:
+        alone = min(np.linalg.norm(np.subtract(inks.green, ink)) for ink in (inks.blue, inks.black))
+        if lettered and alone > 60 and rng.random() < 0.35:
             drawn.add("white dragon")
     return frozenset(drawn)
 

@@ -67,7 +67,7 @@ def _author(licence: str) -> str:
     """The copyright line of a licence text, up to its first address or file."""
     lines = (line.strip() for line in licence.splitlines())
     line = next((line for line in lines if line.lower().startswith("copyright")), "not named")
-    return re.split(r",?\s*[(<]?https?://|\s\S+\.ttf:", line)[0].replace(" |", ",")
+    return re.split(r",?\s*[(<]?https?://|\s\S+\.ttf:", line)[0].replace(" |", ",").replace("|", ", ")
 
 
 def draw_masks(fonts: Fonts, script: str) -> dict[str, Mask]:
