@@ -79,8 +79,8 @@ def sample_body(rng: np.random.Generator) -> Body:
         plate=_plate(rng),
         rim=_rim(rng, float(radius)),
         engraving=0.0 if rng.random() < 0.35 else rng.uniform(0.05, 0.5),
-        fade=1.0 if rng.random() < 0.6 else rng.uniform(0.45, 1.0),
-        wear=0.0 if rng.random() < 0.65 else rng.uniform(0, 0.25),
+        fade=1.0 if rng.random() < 0.75 else rng.uniform(0.5, 1.0),
+        wear=0.0 if rng.random() < 0.75 else rng.uniform(0, 0.22),
         dirt=rng.uniform(0, 0.05),
         sheen=_sheen(rng, gloss),
     )
@@ -103,11 +103,11 @@ def _plate(rng: np.random.Generator) -> Floats:
     yellow = np.array([0.6, 0.15, 0.0], np.float32) * rng.uniform(0, 0.12)
     light -= noise(rng, shape, 3, 2)[..., None] * yellow
     light += noise(rng, shape, 4, 3)[..., None] * np.float32(rng.uniform(0, 0.02))
-    if rng.random() < 0.3:
+    if rng.random() < 0.2:
         grain = noise(rng, shape, rng.uniform(10, 60), 2, stretch=float(rng.choice([0.06, 0.1, 8.0])))
-        light += grain[..., None] * np.float32(rng.uniform(0.005, 0.04))
-    if rng.random() < 0.3:
-        light += noise(rng, shape, 300, 1)[..., None] * np.float32(rng.uniform(0.005, 0.04))
+        light += grain[..., None] * np.float32(rng.uniform(0.004, 0.025))
+    if rng.random() < 0.2:
+        light += noise(rng, shape, 300, 1)[..., None] * np.float32(rng.uniform(0.004, 0.025))
     lines = int(rng.integers(5, 60)) if rng.random() < 0.3 else 0
     for _ in range(lines):
         start = rng.uniform((0, 0), shape[::-1])
@@ -122,7 +122,7 @@ def _rim(rng: np.random.Generator, radius: float) -> Floats:
     y, x = np.mgrid[:HEIGHT, :WIDTH].astype(np.float32)
     width = rng.uniform(0.015, 0.07) * WIDTH
     sides = (y, WIDTH - 1 - x, HEIGHT - 1 - y, x)
-    common, own = rng.normal(-0.12, 0.16), rng.uniform(0, 0.16)
+    common, own = rng.normal(-0.08, 0.12), rng.uniform(0, 0.14)
     light = np.ones((HEIGHT, WIDTH), np.float32)
     for away in sides:
         light += np.exp(-((away / width) ** 2)) * np.float32(np.clip(common + rng.normal(0, own), -0.6, 0.3))

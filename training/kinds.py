@@ -155,8 +155,9 @@ def rack_scene(rng: np.random.Generator, body: Body) -> Plan:
     exposed = disturbed(rng, deal(rng, int(rng.integers(1, 13)))) if rng.random() < 0.45 else []
     layout, _ = stocked_rack(rng, body, shown, exposed, Manner.sample(rng))
     far = 3.5
-    for angle, chance in ((180, 0.22), (90, 0.06), (-90, 0.06)):
-        if rng.random() < chance:
+    full = rng.random() < 0.07  # all four players
+    for angle, chance in ((180, 0.2), (90, 0.04), (-90, 0.04)):
+        if full or rng.random() < chance:
             other, _ = stocked_rack(rng, body, deal(rng, int(rng.integers(1, 15))),
                                     deal(rng, int(rng.choice([0, 3, 4, 6]))), Manner.sample(rng))  # fmt: skip
             side = np.array([np.sin(np.radians(angle)), -np.cos(np.radians(angle))])

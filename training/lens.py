@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 from tilewitness.training.solids import Image, pixel
 
 
-def photographed(image: Image, rng: np.random.Generator, *, detail: float, heavy: float = 0.08) -> Image:
+def photographed(image: Image, rng: np.random.Generator, *, detail: float, heavy: float = 0.05) -> Image:
     """Return the picture as a phone or camera would have stored it.
 
     Args:
@@ -20,14 +20,14 @@ def photographed(image: Image, rng: np.random.Generator, *, detail: float, heavy
     strong = rng.random(6) < heavy
     room = float(np.clip(detail / 45, 0.3, 1.6))
     image = _blurred(image, rng, strong[0], room)
-    if rng.random() < 0.15 or strong[1]:
+    if rng.random() < 0.08 or strong[1]:
         image = _moved(image, rng, strong[1], room)
-    if rng.random() < 0.3:
+    if rng.random() < 0.2:
         image = _resampled(image, rng, strong[2] and detail > 60, room)
     image = _developed(image, rng, strong[3])
-    if rng.random() < 0.7:
+    if rng.random() < 0.6:
         image = _grainy(image, rng, strong[4])
-    if rng.random() < 0.35:
+    if rng.random() < 0.5:
         image = _sharpened(image, rng)
     if rng.random() < 0.15:
         image = _fringed(image, rng)
@@ -38,10 +38,10 @@ def photographed(image: Image, rng: np.random.Generator, *, detail: float, heavy
 
 def _blurred(image: Image, rng: np.random.Generator, strong: bool, room: float) -> Image:
     """Miss the focus a little everywhere, and more away from one line of the picture."""
-    sigma = (rng.uniform(0.8, 2.4) if strong else rng.uniform(0, 0.7)) * room
+    sigma = (rng.uniform(0.8, 2.4) if strong else rng.uniform(-0.3, 0.55)) * room
     if sigma > 0.25:
         image = np.asarray(cv2.GaussianBlur(image, (0, 0), sigma), np.uint8)
-    if rng.random() < 0.25:
+    if rng.random() < 0.15:
         h = len(image)
         far = cv2.GaussianBlur(image, (0, 0), rng.uniform(1, 3) * room)
         y = np.linspace(0, 1, h, dtype=np.float32)[:, None, None]
@@ -71,16 +71,15 @@ def _resampled(image: Image, rng: np.random.Generator, strong: bool, room: float
 
 
 def _developed(image: Image, rng: np.random.Generator, strong: bool) -> Image:
-    """Expose as a camera does, by the mean brightness more or less, then balance and grade."""
-    spread = 2.2 if strong else 1.0
-    aim = np.exp(rng.normal(np.log(125), 0.18 * spread)) / max(float(image.mean()), 1.0)
-    brightest = 250 / max(float(np.percentile(image[::7, ::7], 99)), 1.0) * (1.3 if strong else 1.0)
-    gains = np.exp(rng.normal(0, 0.035 * spread, 3)) * min(np.clip(aim, 0.55, 1.5) ** rng.uniform(0.3, 1), rng.uniform(0.9, 1.2) * brightest)
-    warm = rng.normal(0, 0.06 * spread)
-    gains *= np.array([1 - warm, 1, 1 + warm])
+    """Expose as a camera does, by the brightest parts more or less, then balance and grade."""
+    spread = 2.5 if strong else 1.0
+    white = max(float(np.percentile(image[::7, ::7], 99)), 1.0)
+    exposure = np.exp(rng.normal(np.log(235), 0.1 * spread)) / white
+    warm = rng.normal(0, 0.035 * spread) if rng.random() < 0.85 else rng.uniform(-0.12, 0.28)
+    gains = exposure * np.exp(rng.normal(0, 0.015 * spread, 3)) * np.array([1 - warm, 1, 1 + warm])
     gamma = np.exp(rng.normal(0, 0.14 * spread))
-    lift = rng.uniform(0, 18) if rng.random() < 0.3 else 0.0
-    contrast = rng.normal(0, 0.25)
+    lift = rng.uniform(0, 18) if rng.random() < 0.15 else 0.0
+    contrast = rng.normal(0.15, 0.25)
     ramp = np.arange(256) / 255
     curve = ramp**gamma
     curve = curve + contrast * curve * (1 - curve) * (2 * curve - 1)
@@ -88,7 +87,7 @@ def _developed(image: Image, rng: np.random.Generator, strong: bool) -> Image:
     image = np.asarray(cv2.LUT(image, table[None]), np.uint8)
     if rng.random() < 0.2:
         grey = cv2.cvtColor(cv2.cvtColor(image, cv2.COLOR_BGR2GRAY), cv2.COLOR_GRAY2BGR)
-        keep = rng.uniform(0, 1.5) if rng.random() < 0.5 else rng.uniform(0.6, 1.5)
+        keep = rng.uniform(0, 1.4) if rng.random() < 0.35 else rng.uniform(0.6, 1.4)
         image = np.asarray(cv2.addWeighted(image, keep, grey, 1 - keep, 0), np.uint8)
     return _vignetted(image, rng) if rng.random() < 0.4 else image
 
@@ -105,7 +104,7 @@ def _vignetted(image: Image, rng: np.random.Generator) -> Image:
 def _grainy(image: Image, rng: np.random.Generator, strong: bool) -> Image:
     """Add sensor noise, in brightness and in colour, fine or blotchy."""
     h, w = image.shape[:2]
-    sigma = rng.uniform(6, 18) if strong else float(np.exp(rng.uniform(np.log(0.4), np.log(4.5))))
+    sigma = rng.uniform(6, 18) if strong else float(np.exp(rng.uniform(np.log(0.4), np.log(3.5))))
     coarse = rng.uniform(1, 2.2) if rng.random() < 0.5 else 1.0
     shape = (int(np.ceil(h / coarse)), int(np.ceil(w / coarse)))
     grain = rng.standard_normal((*shape, 1), np.float32) * np.float32(sigma)
