@@ -204,7 +204,21 @@ def _crane(pen: Pen) -> None:
     if rng.random() < 0.6:
         pen.canvas.stroke(neck[2:-2], 10, 4, 3, None)
     _head(pen, head, rng.uniform(8, 12), 1)
-    _wing(pen, at + [long * 0.4, -4], at - [long * 1.2, -6], deep, 1)
+    if rng.random() < 0.45:
+        _raised(pen, at - [0, deep * 0.5])
+    else:
+        _wing(pen, at + [long * 0.4, -4], at - [long * 1.2, -6], deep, 1)
+
+
+def _raised(pen: Pen, root: Points) -> None:
+    """One or two wings lifted over the back, feathers spread."""
+    rng = pen.rng
+    for turn in (-0.9, 0.35)[: rng.integers(1, 3)]:
+        span = rng.uniform(60, 105)
+        for k in range(int(rng.integers(4, 9))):
+            angle = -np.pi / 2 + turn - 0.16 * k
+            tip = root + np.array([np.cos(angle), np.sin(angle)]) * span * (1 - 0.05 * k)
+            pen.shape(leaf(root + [6 - 2 * k, 0], tip, rng.uniform(10, 17), rng.uniform(-6, 6)), k)
 
 
 def _fan(pen: Pen) -> None:

@@ -50,9 +50,10 @@ def _placed(planes: NDArray[np.uint8], box: Box, rng: np.random.Generator) -> ND
     sx, sy = (box[2] - box[0]) / max(w, 1), (box[3] - box[1]) / max(h, 1)
     least = min(sx, sy)
     sx, sy = min(sx, least * rng.uniform(1, 1.35)), min(sy, least * rng.uniform(1, 1.35))
-    matrix = np.array([
-        [sx, 0, (box[0] + box[2]) / 2 - sx * (x + w / 2)], [0, sy, (box[1] + box[3]) / 2 - sy * (y + h / 2)]
-    ])  # fmt: skip
+    angle = rng.uniform(-0.25, 0.25) if rng.random() < 0.35 else 0.0
+    linear = np.array([[np.cos(angle), -np.sin(angle)], [np.sin(angle), np.cos(angle)]]) * [sx, sy]
+    middle = np.array([(box[0] + box[2]) / 2, (box[1] + box[3]) / 2]) - linear @ [x + w / 2, y + h / 2]
+    matrix = np.column_stack([linear, middle])
     result = np.zeros((len(planes), HEIGHT, WIDTH), np.uint8)
     blur = least < 0.6  # plain linear sampling would lose thin lines
     for source, target in zip(planes, result, strict=True):

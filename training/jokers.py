@@ -21,7 +21,7 @@ from tilewitness.training.pens import Pen
 # Round emblems that could pass for a 1 dot, and plain card suits, stand only beside the word.
 _NEEDS_WORD: Final = ("sun", "moon", "yin", "compass", "octagram", "abstract", "barbed", "aztec", "star-swirl", "spade",
                       "heart", "club", "diamond", "maze", "fleur", "crystal", "sparkles", "six-pointed", "tent", "triple",
-                      "money", "dice", "eight-pointed", "suit", "totem", "sharp-smile", "gluttonous", "formation")  # fmt: skip
+                      "money", "dice", "eight-pointed", "suit", "totem", "sharp-smile", "gluttonous", "formation", "wand")  # fmt: skip
 
 
 def joker(rng: np.random.Generator, *, held_out: bool) -> Canvas:
