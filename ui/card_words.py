@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from itertools import groupby
 from typing import Final
 
@@ -19,22 +20,28 @@ def card_summary(card: Card) -> str:
 def card_lines(card: Card) -> list[str]:
     """The whole card, section by section, each hand with its forms, an example, and what is wrong with it."""
     lines = [card_summary(card)]
-    for section, hands in groupby(describe(card), key=lambda one: one.hand.section):
+    for section, hands in groupby(described(card), key=lambda one: one.hand.section):
         lines += ["", section]
-        for described in hands:
-            lines += [f"  {line}" for line in hand_lines(described)]
+        for one in hands:
+            lines += [f"  {line}" for line in hand_lines(one)]
     return lines
 
 
-def hand_lines(described: Description) -> list[str]:
+@lru_cache(maxsize=4)
+def described(card: Card) -> tuple[Description, ...]:
+    """What each hand comes to; kept, because a page is drawn again and again."""
+    return describe(card)
+
+
+def hand_lines(one: Description) -> list[str]:
     """One hand: its wording, how many forms it has, an example, and warnings."""
-    lines = [f"{described.hand.name}: {described.hand}."]
-    if described.example:
-        jokers = described.fewest_jokers
+    lines = [f"{one.hand.name}: {one.hand}."]
+    if one.example:
+        jokers = one.fewest_jokers
         needs = f" It needs {amount(jokers, 'joker')}." if jokers else ""
-        example = ", ".join(groups_named(described.example))
-        lines.append(f"  {capital(amount(described.forms, 'form'))}. Example: {example}.{needs}")
-    return [*lines, *(f"  Warning: {warning_sentence(warned)}" for warned in described.warnings)]
+        example = ", ".join(groups_named(one.example))
+        lines.append(f"  {capital(amount(one.forms, 'form'))}. Example: {example}.{needs}")
+    return [*lines, *(f"  Warning: {warning_sentence(warned)}" for warned in one.warnings)]
 
 
 _WARNINGS: Final = {

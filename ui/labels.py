@@ -96,7 +96,7 @@ CARD_TEMPLATE: Final = '''name = "My card"
 
 ["First section"]
 "First hand" = "pair of flowers, kongs of 2, 4 and 6 in one suit; worth 25"
-"Second hand" = "pung of any number, kong of 1 above in one suit, kong of the matching dragon, pung of any wind; worth 30"
+"Second hand" = "pung of any number, kong of 1 above, kong of the matching dragon in one suit, pung of any wind; worth 30"
 '''
 CHECK_AND_KEEP: Final = "Check and keep this card"
 KEPT: Final = "Kept, and used from now on."

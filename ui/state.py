@@ -13,6 +13,7 @@ from tilewitness.engine.batch import Patterns
 from tilewitness.engine.card import Card, load_card
 from tilewitness.ui import choices as kept
 from tilewitness.ui.choices import Choices
+from tilewitness.ui.judging import Judged, judge_reading
 from tilewitness.ui.sight import Sight
 
 
@@ -60,6 +61,18 @@ def _ready(path: Path, changed: int) -> ReadyCard:
 def _demo_card() -> ReadyCard:
     with resources.as_file(resources.files("tilewitness.samples") / "card.toml") as path:
         return _ready(path, 0)
+
+
+def judged(sight: Sight) -> tuple[Judged, ...]:
+    """Every rack of a photo, judged by the chosen card; a page drawn again does not judge again."""
+    ready = card()
+    key = sight.digest, ready.card
+    kept_now = st.session_state.get("judged")
+    if not kept_now or kept_now[0] != key:
+        kept_now = key, judge_reading(sight.reading, ready.card, patterns=ready.patterns)
+        st.session_state["judged"] = kept_now
+    racks: tuple[Judged, ...] = kept_now[1]
+    return racks
 
 
 def _history(page: str) -> list[Sight]:

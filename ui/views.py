@@ -148,6 +148,7 @@ def _tile(sight: Sight, index: int, *, many_rows: bool) -> dict[str, Any]:
     status = "corrected" if corrected else "read" if tile.is_sure else "unsure"
     return {
         "key": index,
+        "row": tile.row,
         "place": tile.place + 1,
         "name": tile.face.name,
         "image": sight.cutouts[index],

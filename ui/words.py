@@ -98,10 +98,12 @@ def verdict_of_reading(unsure: UnsureOpinion, places: Places) -> Verdict:
     said = verdict(unsure.opinion, places)
     if unsure.certainty is not Certainty.LOOK:
         return Verdict(said.tone, said.title, said.lead, (*said.details, READ_SURELY))
-    looks = unsure.looks[:AT_ONCE]
-    chance = f"As read, it is a win with {percent(unsure.win_probability)} probability. Most likely: {said.title}."
-    lead = (*(look_sentence(look, places) for look in looks), chance)
-    return Verdict(Tone.LOOK, _look_title(unsure, places), lead, (*said.lead, *said.details))
+    looks = _looks(unsure)
+    as_read = f"As read, the answer is: {said.title}."
+    chance = f"All likely readings taken together, it is a win with {percent(unsure.win_probability)} probability."
+    lead = (*(look_sentence(look, places) for look in looks), as_read, chance)
+    title = f"Look at {places_listed(sorted(look.place for look in looks), places)}"
+    return Verdict(Tone.LOOK, title, lead, (*said.lead, *said.details))
 
 
 # A win.
@@ -238,20 +240,23 @@ def reason_sentence(reason: Reason, opinion: Opinion, places: Places) -> str:
 # An unsure reading.
 
 
-def _look_title(unsure: UnsureOpinion, places: Places) -> str:
-    first = unsure.looks[0] if unsure.looks else None
-    if first and first.gain >= SETTLES:
-        return f"Look at {places[first.place]}"
-    return f"Look again: {'probably' if unsure.win_probability >= 0.5 else 'probably not'} complete"
+def _looks(unsure: UnsureOpinion) -> tuple[Look, ...]:
+    """The tiles to send a person to: one that settles the answer, or the few that matter most."""
+    return unsure.looks[: 1 if unsure.looks[0].gain >= SETTLES else AT_ONCE]
 
 
 def look_sentence(look: Look, places: Places) -> str:
     """A tile to look at, and what hangs on it."""
-    cases = [f"{_outcome(one)} if it is {a(one.face.name)}" for one in look.outcomes[:AT_ONCE] if one.hand is not None]
-    return f"{capital(places[look.place])}: {listed(cases)}."
+    cases: dict[str, list[str]] = {}
+    for one in look.outcomes[:AT_ONCE]:
+        cases.setdefault(_outcome(one), []).append(a(one.face.name))
+    told = [f"{result} if it is {listed(faces, 'or')}" for result, faces in cases.items()]
+    return f"{capital(places[look.place])}: {listed(told, 'but')}."
 
 
 def _outcome(outcome: Outcome) -> str:
+    if outcome.hand is None:
+        return "no hand is near"
     return "a win" if outcome.win else f"{amount(outcome.missing)} missing"
 
 

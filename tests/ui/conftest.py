@@ -29,21 +29,28 @@ JOKER_IN_PAIR = "flower, joker, kong of 2 bam, kong of 4 bam, kong of 6 bam"
 MakeReading = Callable[..., Reading]
 
 
-def _tile(face: Face, row: int, place: int, *, unsure: Face | None) -> Tile:
+def _tile(face: Face, row: int, place: int, *, unsure: Face | None, sure: float) -> Tile:
     left, top = 20 + 60 * place, 20 + 100 * row
     quad = np.array([(left, top), (left + 54, top), (left + 54, top + 72), (left, top + 72)], np.float32)
     other = unsure or FACES[(face.index + 1) % len(FACES)]
-    first = 0.71 if unsure else 0.998
+    first = 0.71 if unsure else sure
     return Tile(quad, ((face, first), (other, 0.99 * (1 - first))), False, row, place, 0)
 
 
-def make_reading(*rows: str, unsure: dict[int, str] | None = None, advice: tuple[Advice, ...] = ()) -> Reading:
-    """A reading of rows of tiles; `unsure` maps a place of the first row to what else it may be."""
+def make_reading(
+    *rows: str, unsure: dict[int, str] | None = None, sure: bool = False, advice: tuple[Advice, ...] = ()
+) -> Reading:
+    """A reading of rows of tiles; `unsure` maps a place of the first row to what else it may be.
+
+    With `sure` the answer needs no second look; otherwise each tile is 0.998 sure.
+    """
     tiles = []
     for row, text in enumerate(rows):
         for place, face in enumerate(Rack.parse(text).faces):
             doubt = (unsure or {}).get(place) if row == 0 else None
-            tiles.append(_tile(face, row, place, unsure=Face.named(doubt) if doubt else None))
+            tiles.append(_tile(
+                face, row, place, unsure=Face.named(doubt) if doubt else None, sure=0.99999 if sure else 0.998
+            ))
     width = 40 + 60 * max((tile.place + 1 for tile in tiles), default=1)
     return Reading((width, 40 + 100 * max(1, len(rows))), tuple(tiles), advice)
 

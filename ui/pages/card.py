@@ -7,7 +7,6 @@ from dataclasses import replace
 import streamlit as st
 
 from tilewitness.engine.card import CardError, parse_card
-from tilewitness.engine.describe import describe
 from tilewitness.ui import card_words, choices, labels, state
 
 LARGEST_CARD = 1  # megabytes; a card of 60 hands is about 10 kilobytes
@@ -76,10 +75,9 @@ def _show_card() -> None:
     card = state.card().card
     st.header(card.name)
     st.write(card_words.card_summary(card))
-    described = describe(card)
     for section in card.sections:
         with st.expander(section):
-            for one in described:
+            for one in card_words.described(card):
                 if one.hand.section == section:
                     st.write("  \n".join(card_words.hand_lines(one)))
 

@@ -7,7 +7,6 @@ from dataclasses import replace
 import streamlit as st
 
 from tilewitness.ui import labels, photo_words, state, views, words
-from tilewitness.ui.judging import judge_reading
 from tilewitness.ui.sight import Sight
 
 PAGE = "listen"
@@ -35,8 +34,7 @@ def page() -> None:
 
 def _everything(sight: Sight) -> words.Verdict:
     """The tiles from left to right, what to look at, then the verdict, then how to take a better photo."""
-    card = state.card()
-    found = judge_reading(sight.reading, card.card, patterns=card.patterns)
+    found = state.judged(sight)
     verdicts = [line for one in found for line in photo_words.rack_sentences(one.verdict, one.rows, len(found))]
     lines = photo_words.reading_lines(sight.reading)
     title = found[0].verdict.title if len(found) == 1 else photo_words.racks_title(len(found))

@@ -6,7 +6,7 @@ import streamlit as st
 from streamlit.delta_generator import DeltaGenerator
 
 from tilewitness.ui import labels, photo_words, state, views
-from tilewitness.ui.judging import Judged, as_one_rack, judge_found, judge_reading
+from tilewitness.ui.judging import Judged, as_one_rack, judge_found
 from tilewitness.ui.sight import Sight, marked_png
 from tilewitness.ui.tables import tiles_csv
 
@@ -48,8 +48,7 @@ def show(sight: Sight, answer: DeltaGenerator) -> None:
 
 def choose_rack(sight: Sight) -> Judged:
     """The one rack to judge: the photo's only one, or the one chosen."""
-    card = state.card()
-    found = judge_reading(sight.reading, card.card, patterns=card.patterns)
+    found = state.judged(sight)
     if not sight.many_rows:
         return found[0]
     if len(found) > 1:
@@ -65,6 +64,7 @@ def choose_rack(sight: Sight) -> Judged:
     chosen_rows = {row for row in rows if is_open[row]}
     if len(found) == 1 and chosen_rows == guessed:
         return found[0]
+    card = state.card()
     return judge_found(as_one_rack(sight.reading, chosen_rows), sight.reading, card.card, patterns=card.patterns)
 
 

@@ -6,7 +6,7 @@ import streamlit as st
 from streamlit.delta_generator import DeltaGenerator
 
 from tilewitness.ui import labels, photo_words, sheets, state, table_words, views, words
-from tilewitness.ui.judging import Judged, judge_reading
+from tilewitness.ui.judging import Judged
 from tilewitness.ui.sight import Sight, marked_address, marked_png
 from tilewitness.ui.tables import RESULT_HEADS, RowResult, judge_by, results_csv
 
@@ -31,8 +31,7 @@ def page() -> None:
 
 def show(sight: Sight, answer: DeltaGenerator) -> None:
     """Everything about one table."""
-    ready = state.card()
-    found = judge_reading(sight.reading, ready.card, patterns=ready.patterns)
+    found = state.judged(sight)
     results = [_result(judged, meant, sight) for judged, meant in zip(found, _meant(found), strict=True)]
     said = table_words.table_verdict([result.judged.verdict for result in results], [result.cells for result in results])
     with answer:

@@ -85,7 +85,7 @@ function drawGrid(root, data, state, open) {
   let quiet = true; // putting the focus back after a change is no step
   makeWalkable(grid, rows, state.at, (at) => {
     state.at = at;
-    if (!quiet && data.speaks) speaker.say([data.rows[at[0]].tiles[at[1]].spoken]);
+    if (!quiet && !state.asking && data.speaks) speaker.say([data.rows[at[0]].tiles[at[1]].spoken]);
   });
   rows.forEach((row, r) => row.forEach((button, c) => (button.onclick = () => open(data.rows[r].tiles[c]))));
   if (hadFocus && rows.length) rows[state.at[0]][state.at[1]].focus();
@@ -93,7 +93,7 @@ function drawGrid(root, data, state, open) {
 }
 
 // Ask for a face: the likely ones first, then the whole set, suit by suit.
-function openDialog(root, data, tile, send) {
+function openDialog(root, data, state, tile, send) {
   const dialog = root.querySelector("dialog");
   root.querySelector("#question").textContent = tile.question;
   root.querySelector(".closer").replaceChildren(
@@ -128,6 +128,8 @@ function openDialog(root, data, tile, send) {
   remove.hidden = tile.key === null;
   remove.onclick = () => choose(null);
   root.querySelector(".cancel").onclick = () => dialog.close();
+  state.asking = true; // the focus comes back to the tile when the dialogue closes; that is no step either
+  dialog.onclose = () => (state.asking = false);
   dialog.showModal();
   rows[0][0].focus();
   if (data.speaks) speaker.say([tile.question]);
@@ -158,7 +160,7 @@ export default function ({ data, parentElement: root, setTriggerValue }) {
   root.querySelector(".cancel").textContent = data.words.cancel;
   root.querySelector("#place").max = Math.max(...data.rows.map((row) => row.tiles.length));
   root.querySelector("form").onsubmit = (event) => answerPlace(root, data, event);
-  const open = (tile) => openDialog(root, data, tile, (change) => setTriggerValue("corrected", change));
+  const open = (tile) => openDialog(root, data, state, tile, (change) => setTriggerValue("corrected", change));
   drawGrid(root, data, state, open);
   const add = root.querySelector(".add");
   add.textContent = data.words.add;

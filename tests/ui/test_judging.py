@@ -1,0 +1,44 @@
+from collections.abc import Callable
+
+from tilewitness.engine.card import Card
+from tilewitness.ui.judging import as_one_rack, judge_found, judge_reading
+from tilewitness.ui.words import Tone
+from tilewitness.vision.reading import Reading
+
+WIN = "pair of flowers, kong of 2 bam, kong of 4 bam, kong of 6 bam"
+
+
+def test_a_tile_that_decides_is_the_answer(make_reading: Callable[..., Reading], card: Card) -> None:
+    (judged,) = judge_reading(make_reading(WIN, unsure={9: "5 bam"}, sure=True), card)
+
+    assert Tone.LOOK is judged.verdict.tone
+    assert "Look at place 10" == judged.verdict.title
+    assert "Place 10: a win if it is a 4 bam but one tile missing if it is a 5 bam." == judged.verdict.lead[0]
+
+
+def test_a_doubt_that_changes_nothing_is_no_look(make_reading: Callable[..., Reading], card: Card) -> None:
+    (judged,) = judge_reading(make_reading("3 dot, 4 dot, east, west", unsure={0: "2 dot"}, sure=True), card)
+
+    assert Tone.NO is judged.verdict.tone
+
+
+def test_rows_of_fourteen_are_judged_each_on_its_own(make_reading: Callable[..., Reading], card: Card) -> None:
+    judged = judge_reading(make_reading(WIN, WIN.replace("6", "8"), sure=True), card)
+
+    assert [Tone.YES, Tone.NO] == [one.verdict.tone for one in judged]
+    assert [(0,), (1,)] == [one.rows for one in judged]
+
+
+def test_rows_that_lie_open_are_claimed_groups(make_reading: Callable[..., Reading], card: Card) -> None:
+    reading = make_reading("kong of 2 bam", "pair of flowers, kong of 4 bam, kong of 6 bam", sure=True)
+    found = as_one_rack(reading, open_rows=[0])
+
+    assert ((0, 1, 2, 3),) == found.rack.exposed
+    assert Tone.YES is judge_found(found, reading, card).verdict.tone
+
+
+def test_places_of_a_rack_in_two_rows_name_the_row(make_reading: Callable[..., Reading], card: Card) -> None:
+    reading = make_reading("kong of 2 bam", "flower, joker, kong of 4 bam, kong of 6 bam", sure=True)
+    (judged,) = judge_reading(reading, card)
+
+    assert "row 2 place 2" == judged.places[5]
