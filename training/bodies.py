@@ -1,4 +1,4 @@
-"""The bodies of one physical set: material, colour, proportions, edges and wear, and a face's artwork on them."""
+"""The bodies of one physical set: material, proportions, edges and wear, and a face's artwork on them."""
 
 from __future__ import annotations
 
@@ -127,7 +127,9 @@ def _rim(rng: np.random.Generator, radius: float) -> Floats:
     for away in sides:
         light += np.exp(-((away / width) ** 2)) * np.float32(np.clip(common + rng.normal(0, own), -0.6, 0.3))
     r = max(radius * WIDTH, 1.0)
-    corner = np.hypot(np.maximum(r - np.minimum(x, WIDTH - 1 - x), 0), np.maximum(r - np.minimum(y, HEIGHT - 1 - y), 0))
+    corner = np.hypot(
+        np.maximum(r - np.minimum(x, WIDTH - 1 - x), 0), np.maximum(r - np.minimum(y, HEIGHT - 1 - y), 0)
+    )
     light *= 1 - rng.uniform(0, 0.5) * np.clip((corner - r + 3) / 3, 0, 1)
     return np.asarray(light[..., None], np.float32)
 
@@ -142,7 +144,7 @@ def _sheen(rng: np.random.Generator, gloss: float) -> Floats:
 
 
 def shaded_foot(face: Image, depth: float, darkness: float) -> Image:
-    """Darken the lower edge of a face, where a rack keeps the light away; `depth` is a share of its height."""
+    """Darken the lower edge of a face, where a rack keeps the light away; `depth`: share of its height."""
     y = np.arange(HEIGHT, dtype=np.float32)[:, None, None] / HEIGHT
     return (face * (1 - darkness * np.clip((y - 1 + depth) / depth, 0, 1) ** 1.5)).astype(np.uint8)
 
@@ -188,8 +190,16 @@ def _outline(width: float, height: float, radius: float) -> NDArray[np.float64]:
     return np.concatenate([corner, right, -corner, -right])
 
 
-def tile_solid(body: Body, turn: NDArray[np.floating], centre: NDArray[np.floating], *, face: Image | None,
-               ident: int = 0, crowd: float = 1.0, gain: Colour = (1.0, 1.0, 1.0)) -> tuple[Solid, Floats]:  # fmt: skip
+def tile_solid(
+    body: Body,
+    turn: NDArray[np.floating],
+    centre: NDArray[np.floating],
+    *,
+    face: Image | None,
+    ident: int = 0,
+    crowd: float = 1.0,
+    gain: Colour = (1.0, 1.0, 1.0),
+) -> tuple[Solid, Floats]:
     """Return a tile and the corners (4, 3) of its face, clockwise from the artwork's top-left.
 
     Args:
@@ -201,12 +211,22 @@ def tile_solid(body: Body, turn: NDArray[np.floating], centre: NDArray[np.floati
     inner, outer = _outline(w, h, body.radius), _outline(w + 2 * c, h + 2 * c, body.radius + c)
     back = _outline(w + c, h + c, body.radius + c)
     heights = (t / 2, t / 2 - 1.5 * c - 0.01, t / 2 - t * body.layer, -t / 2 + 0.05, -t / 2)
-    rings = [np.insert(o, 2, z, axis=1) for o, z in zip((inner, outer, outer, outer, back), heights, strict=True)]
+    rings = [
+        np.insert(o, 2, z, axis=1) for o, z in zip((inner, outer, outer, outer, back), heights, strict=True)
+    ]
     side, rear = Paint(body.front), Paint(body.back)
     corners = np.array([(-w, h), (w, h), (w, -h), (-w, -h)]) / 2
     frame = moved(np.insert(corners, 2, t / 2, axis=1), turn, centre)
     wide = corners * (1 + 2 * c)
     hull = np.stack([np.insert(wide, 2, z, axis=1) for z in (t / 2, -t / 2)])
-    solid = Solid(moved(np.stack(rings), turn, centre), (side, side, rear, rear), (Paint(body.front, face), rear), frame,
-                  ident, crowd, gain, moved(hull, turn, centre))  # fmt: skip
+    solid = Solid(
+        moved(np.stack(rings), turn, centre),
+        (side, side, rear, rear),
+        (Paint(body.front, face), rear),
+        frame,
+        ident,
+        crowd,
+        gain,
+        moved(hull, turn, centre),
+    )
     return solid, frame

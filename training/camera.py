@@ -1,4 +1,4 @@
-"""A pinhole camera: where it stands, what part of its picture is kept, and where points of space land in it."""
+"""A pinhole camera: where it stands, what part of its picture is kept, where points of space land in it."""
 
 from __future__ import annotations
 
@@ -52,8 +52,9 @@ class Camera:
         return np.asarray(flat @ self.turn, np.float32)
 
 
-def look_at(target: NDArray[np.floating], distance: float, elevation: float, azimuth: float,
-            roll: float) -> tuple[NDArray[np.float64], NDArray[np.float64]]:  # fmt: skip
+def look_at(
+    target: NDArray[np.floating], distance: float, elevation: float, azimuth: float, roll: float
+) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
     """Return (turn, eye) of a camera that looks at a point; angles in degrees, azimuth 0 is the near side."""
     e, a, r = np.radians((elevation, azimuth, roll))
     away = np.array([np.sin(a) * np.cos(e), -np.cos(a) * np.cos(e), np.sin(e)])
@@ -63,16 +64,24 @@ def look_at(target: NDArray[np.floating], distance: float, elevation: float, azi
     return np.vstack([rolled, -away]), np.asarray(target, np.float64) + distance * away
 
 
-def framed(turn: NDArray[np.float64], eye: NDArray[np.float64], subject: NDArray[np.floating], *, long: int,
-           aspect: float | None, against: bool = False, fill: float, offset: tuple[float, float],
-           bend: float) -> Camera:  # fmt: skip
+def framed(
+    turn: NDArray[np.float64],
+    eye: NDArray[np.float64],
+    subject: NDArray[np.floating],
+    *,
+    long: int,
+    aspect: float | None,
+    against: bool = False,
+    fill: float,
+    offset: tuple[float, float],
+    bend: float,
+) -> Camera:
     """Zoom and crop so that the subject fills this share of the picture's tighter side.
 
     Args:
         subject: points (n, 3) in front of the eye.
         long: the picture's longer side in pixels.
-        aspect: its longer over its shorter side, held as suits the subject or, where `against`, the other way;
-            None takes the subject's own, so that it fills both sides.
+        aspect: its longer over its shorter side, held as suits the subject or, if `against`, the other way; None takes the subject's own, so that it fills both sides.
         offset: where the subject sits within the free room, -1 (left, top) to 1.
         bend: distortion at the farthest point of the subject, as a share of its distance from the axis.
     """
@@ -90,8 +99,9 @@ def framed(turn: NDArray[np.float64], eye: NDArray[np.float64], subject: NDArray
     return Camera(turn, eye, float(focal), (float(x), float(y)), bend, size)
 
 
-def _normalised(points: NDArray[np.floating], turn: NDArray[np.float64], eye: NDArray[np.float64],
-                bend: float) -> NDArray[np.float64]:  # fmt: skip
+def _normalised(
+    points: NDArray[np.floating], turn: NDArray[np.float64], eye: NDArray[np.float64], bend: float
+) -> NDArray[np.float64]:
     """Return image coordinates (…, 2) at focal length 1."""
     seen = (np.asarray(points, np.float64) - eye) @ turn.T
     flat = seen[..., :2] / np.maximum(seen[..., 2:], 1e-3)

@@ -15,8 +15,12 @@ from tilewitness.training.surfaces import clouds, colour, lattice
 
 def _pips(rng: np.random.Generator, count: int, side: int = 64) -> Image:
     """A die's face."""
-    face = np.full((side, side, 3), colour(rng, (0, 0.1), (0.85, 1)) if rng.random() < 0.6 else colour(rng), np.uint8)
-    places = {1: (4,), 2: (0, 8), 3: (0, 4, 8), 4: (0, 2, 6, 8), 5: (0, 2, 4, 6, 8), 6: (0, 2, 3, 5, 6, 8)}[count]
+    face = np.full(
+        (side, side, 3), colour(rng, (0, 0.1), (0.85, 1)) if rng.random() < 0.6 else colour(rng), np.uint8
+    )
+    places = {1: (4,), 2: (0, 8), 3: (0, 4, 8), 4: (0, 2, 6, 8), 5: (0, 2, 4, 6, 8), 6: (0, 2, 3, 5, 6, 8)}[
+        count
+    ]
     ink = colour(rng, (0, 1), (0, 0.6))
     for place in places:
         at = (int(side * (0.25 + 0.25 * (place % 3))), int(side * (0.25 + 0.25 * (place // 3))))
@@ -53,7 +57,9 @@ def paper(rng: np.random.Generator) -> Solid:
     """A sheet of paper, a leaflet or a photo."""
     w, h = rng.uniform(2, 7), rng.uniform(2, 8)
     face = print_page(rng, 384, 288) if rng.random() < 0.6 else sample_decoy(rng)
-    return box((-w / 2, -h / 2, 0), (w / 2, h / 2, 0.02), Paint((230, 230, 230)), Paint((230, 230, 230), face))
+    return box(
+        (-w / 2, -h / 2, 0), (w / 2, h / 2, 0.02), Paint((230, 230, 230)), Paint((230, 230, 230), face)
+    )
 
 
 def playing_card(rng: np.random.Generator) -> Solid:
@@ -73,8 +79,14 @@ def playing_card(rng: np.random.Generator) -> Solid:
 def phone(rng: np.random.Generator) -> Solid:
     """A phone or tablet, dark or lit."""
     w, h = rng.uniform(2.2, 3), rng.uniform(4.5, 6.5)
-    screen = clouds(rng)[:300, :150] if rng.random() < 0.4 else np.full((300, 150, 3), rng.uniform(5, 40), np.uint8)
-    framed = np.asarray(cv2.copyMakeBorder(screen, 8, 8, 8, 8, cv2.BORDER_CONSTANT, value=(20, 20, 20)), np.uint8)
+    screen = (
+        clouds(rng)[:300, :150]
+        if rng.random() < 0.4
+        else np.full((300, 150, 3), rng.uniform(5, 40), np.uint8)
+    )
+    framed = np.asarray(
+        cv2.copyMakeBorder(screen, 8, 8, 8, 8, cv2.BORDER_CONSTANT, value=(20, 20, 20)), np.uint8
+    )
     return box((-w / 2, -h / 2, 0), (w / 2, h / 2, 0.25), Paint((30, 30, 30)), Paint((30, 30, 30), framed))
 
 
@@ -107,17 +119,28 @@ def block(rng: np.random.Generator) -> Solid:
 def pencil(rng: np.random.Generator) -> Solid:
     """A pencil, chopstick or ruler."""
     length, wide = rng.uniform(3, 9), rng.uniform(0.12, 0.9)
-    return box((-length / 2, -wide / 2, 0), (length / 2, wide / 2, rng.uniform(0.1, 0.25)), Paint(colour(rng)))
+    return box(
+        (-length / 2, -wide / 2, 0), (length / 2, wide / 2, rng.uniform(0.1, 0.25)), Paint(colour(rng))
+    )
 
 
 _THINGS: tuple[tuple[Callable[[np.random.Generator], Solid], float], ...] = (
-    (die, 5), (coin, 2), (cup, 2), (paper, 3), (playing_card, 1.5), (phone, 1), (keyboard, 0.6), (domino, 0.8),
-    (block, 1.5), (pencil, 1.5),
-)  # fmt: skip
+    (die, 5),
+    (coin, 2),
+    (cup, 2),
+    (paper, 3),
+    (playing_card, 1.5),
+    (phone, 1),
+    (keyboard, 0.6),
+    (domino, 0.8),
+    (block, 1.5),
+    (pencil, 1.5),
+)
 
 
-def scatter_things(rng: np.random.Generator, count: int, taken: list[tuple[float, float, float]],
-                   reach: float) -> list[Solid]:  # fmt: skip
+def scatter_things(
+    rng: np.random.Generator, count: int, taken: list[tuple[float, float, float]], reach: float
+) -> list[Solid]:
     """Put things about the origin where none of the `taken` circles (x, y, radius) lies."""
     weights = np.array([weight for _, weight in _THINGS])
     circles = list(taken)

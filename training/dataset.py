@@ -1,4 +1,4 @@
-"""Writes rendered photos and their truth to a folder: `python -m tilewitness.training.dataset OUT --count N`."""
+"""Writes rendered photos and their truth: `python -m tilewitness.training.dataset OUT --count N`."""
 
 from __future__ import annotations
 

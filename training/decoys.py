@@ -55,7 +55,7 @@ def page(rng: np.random.Generator, h: int = SIDE, w: int = SIDE) -> Image:
 
 
 def keys(rng: np.random.Generator) -> Image:
-    """A lattice with a letter, a number or a sign in every cell: keyboards, calendars, letter games, boards."""
+    """A lattice with a letter, a number or a sign in every cell: keyboards, calendars, games."""
     rows, columns = int(rng.integers(2, 9)), int(rng.integers(2, 12))
     ground, cell = tinted(colour(rng), np.ones((SIDE, SIDE), np.float32)), colour(rng, (0, 0.4), (0.1, 1))
     h, w = SIDE / rows, SIDE / columns
@@ -86,7 +86,9 @@ def chart(rng: np.random.Generator) -> Image:
         elif shape < 0.75:
             cv2.ellipse(image, pixel(at), pixel(reach), rng.uniform(0, 180), 0, 360, tone, thick, cv2.LINE_AA)
         else:
-            cv2.line(image, pixel(at), pixel(at + reach * rng.choice([-1, 1], 2)), tone, int(rng.integers(1, 9)))
+            cv2.line(
+                image, pixel(at), pixel(at + reach * rng.choice([-1, 1], 2)), tone, int(rng.integers(1, 9))
+            )
     return image
 
 
@@ -109,18 +111,35 @@ def discs(rng: np.random.Generator) -> Image:
     image = sample_surface(rng)
     reach = np.exp(rng.uniform(np.log(2), np.log(70)))
     step = reach * rng.uniform(2.2, 4)
-    places = [np.array([x, y]) for y in np.arange(step / 2, SIDE, step) for x in np.arange(step / 2, SIDE, step)]
+    places = [
+        np.array([x, y]) for y in np.arange(step / 2, SIDE, step) for x in np.arange(step / 2, SIDE, step)
+    ]
     strewn = rng.random() < 0.5
     for place in places[:600]:
         at = rng.uniform(0, SIDE, 2) if strewn else place + rng.normal(0, 0.05 * step, 2)
         radius = max(1, round(reach * rng.uniform(0.5 if strewn else 0.9, 1.1)))
         tone = colour(rng, (0.1, 0.6), (0.3, 1))
         cv2.circle(image, pixel(at), radius, tone, -1, cv2.LINE_AA)
-        cv2.circle(image, pixel(at - 0.1 * radius), max(1, round(0.75 * radius)), colour(rng), 1 + radius // 12, cv2.LINE_AA)
+        cv2.circle(
+            image,
+            pixel(at - 0.1 * radius),
+            max(1, round(0.75 * radius)),
+            colour(rng),
+            1 + radius // 12,
+            cv2.LINE_AA,
+        )
     return image
 
 
-_MAKERS: tuple[Callable[[np.random.Generator], Image], ...] = (page, page, keys, chart, snapshot, lattice, discs)
+_MAKERS: tuple[Callable[[np.random.Generator], Image], ...] = (
+    page,
+    page,
+    keys,
+    chart,
+    snapshot,
+    lattice,
+    discs,
+)
 
 
 def sample_decoy(rng: np.random.Generator) -> Image:

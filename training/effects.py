@@ -1,4 +1,4 @@
-"""Light on the finished picture and things before the lens: glare, bands of shadow, a hand, print over all."""
+"""Light on the finished picture and things before the lens: glare, bands of shadow, a hand, print."""
 
 from __future__ import annotations
 
@@ -15,7 +15,9 @@ def lit(painting: Painting, gloss: float, rng: np.random.Generator) -> Image:
     """Return the picture with glare on its faces and bands of shadow and light across it."""
     image = painting.image
     if rng.random() < 0.25 + 0.4 * gloss:
-        mask = cv2.resize((painting.visible > 0).astype(np.float32), image.shape[1::-1], interpolation=cv2.INTER_AREA)
+        mask = cv2.resize(
+            (painting.visible > 0).astype(np.float32), image.shape[1::-1], interpolation=cv2.INTER_AREA
+        )
         glare = _spots(rng, image.shape[:2]) * mask * np.float32(255 * rng.uniform(0.05, 0.2 + 0.35 * gloss))
         tint = 1 - rng.uniform(0, 0.15, 3).astype(np.float32)
         image = np.asarray(cv2.add(image, glare[..., None] * tint, dtype=cv2.CV_8U), np.uint8)
@@ -66,8 +68,11 @@ def _hand(rng: np.random.Generator, shape: tuple[int, int]) -> NDArray[np.uint8]
     h, w = shape
     unit = rng.uniform(0.03, 0.11) * max(h, w)
     side = rng.random()
-    start = np.array([rng.uniform(0, w), h * 1.15]) if side < 0.7 else np.array(
-        [-0.1 * w if side < 0.85 else 1.1 * w, rng.uniform(0.3, 1) * h])  # fmt: skip
+    start = (
+        np.array([rng.uniform(0, w), h * 1.15])
+        if side < 0.7
+        else np.array([-0.1 * w if side < 0.85 else 1.1 * w, rng.uniform(0.3, 1) * h])
+    )
     palm = np.array([rng.uniform(0.15, 0.85) * w, rng.uniform(0.35, 1.0) * h])
     mask = np.zeros(shape, np.uint8)
     cv2.line(mask, pixel(start), pixel(palm), 255, max(1, round(unit * 1.5)), cv2.LINE_AA)
@@ -87,7 +92,9 @@ def printed_over(image: Image, rng: np.random.Generator) -> Image:
     word = "".join(rng.choice(list("ABCDEFGHIKLMNOPRSTUVW.-"), int(rng.integers(5, 18))))
     layer = np.zeros((h, w), np.uint8)
     size = w / len(word) / 18
-    cv2.putText(layer, word, (0, h // 2), int(rng.integers(0, 8)), size, 255, max(1, round(size * 2)), cv2.LINE_AA)
+    cv2.putText(
+        layer, word, (0, h // 2), int(rng.integers(0, 8)), size, 255, max(1, round(size * 2)), cv2.LINE_AA
+    )
     tilt = cv2.getRotationMatrix2D((w / 2, h / 2), rng.uniform(-40, 40), rng.uniform(0.5, 1.1))
     tilt[:, 2] += np.asarray(rng.normal(0, 0.2, 2) * (w, h))
     turned = cv2.warpAffine(layer, tilt, (w, h))

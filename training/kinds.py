@@ -32,7 +32,7 @@ PAPER = Paint((235, 235, 235))
 
 @dataclass(frozen=True, slots=True)
 class View:
-    """How the photo is taken: angles in degrees, distance in radii of what it shows, the rest as in `framed`."""
+    """How the photo is taken: angles in degrees, distance in radii of the subject, the rest as in `framed`."""
 
     elevation: float
     azimuth: float
@@ -59,8 +59,14 @@ def _roll(rng: np.random.Generator) -> float:
     return float(np.clip(rng.normal(0, 4), -15, 15) if rng.random() < 0.82 else rng.uniform(-30, 30))
 
 
-def _view(rng: np.random.Generator, elevation: float, *, fill: float, aspect: float | None = 0.0,
-          straight: bool = False) -> View:  # fmt: skip
+def _view(
+    rng: np.random.Generator,
+    elevation: float,
+    *,
+    fill: float,
+    aspect: float | None = 0.0,
+    straight: bool = False,
+) -> View:
     """Draw the rest of a view. `straight` is a careful photo from above; an aspect of 0 is drawn too."""
     if aspect == 0:
         aspect = float(rng.choice([4 / 3, 16 / 9, 1.0, 3 / 2], p=[0.6, 0.2, 0.08, 0.12]))
@@ -101,7 +107,9 @@ def _occupied(layout: Layout) -> list[tuple[float, float, float]]:
     return circles
 
 
-def surround(rng: np.random.Generator, layout: Layout, body: Body, far: float, *, discards: bool = True) -> None:
+def surround(
+    rng: np.random.Generator, layout: Layout, body: Body, far: float, *, discards: bool = True
+) -> None:
     """Add what else lies on the table: walls, discards if wanted, things."""
     number = 1000
     if rng.random() < 0.35:
@@ -116,8 +124,9 @@ def surround(rng: np.random.Generator, layout: Layout, body: Body, far: float, *
         layout.solids += scatter_things(rng, int(rng.integers(1, 6)), _occupied(layout), 11)
 
 
-def stocked_rack(rng: np.random.Generator, body: Body, tiles: list[Shown], exposed: list[Shown],
-                 manner: Manner) -> tuple[Layout, Rack]:  # fmt: skip
+def stocked_rack(
+    rng: np.random.Generator, body: Body, tiles: list[Shown], exposed: list[Shown], manner: Manner
+) -> tuple[Layout, Rack]:
     """Put tiles on a rack, and exposed ones on its top shelf or on the table before it."""
     layout = Layout()
     rack = sample_rack(rng, body, max(len(tiles) * 1.1, rng.uniform(14, 17)))
@@ -130,8 +139,9 @@ def stocked_rack(rng: np.random.Generator, body: Body, tiles: list[Shown], expos
     return layout, rack
 
 
-def _expose(rng: np.random.Generator, layout: Layout, body: Body, rack: Rack, exposed: list[Shown],
-            manner: Manner) -> None:  # fmt: skip
+def _expose(
+    rng: np.random.Generator, layout: Layout, body: Body, rack: Rack, exposed: list[Shown], manner: Manner
+) -> None:
     """Show tiles on the top shelf where there is one, else before the rack."""
     _, h, t = body.size
     side = rng.uniform(-1, 1) * max(0.0, rack.length - len(exposed) * 1.1) / 2
@@ -158,8 +168,13 @@ def rack_scene(rng: np.random.Generator, body: Body) -> Plan:
     full = rng.random() < 0.07  # all four players
     for angle, chance in ((180, 0.2), (90, 0.04), (-90, 0.04)):
         if full or rng.random() < chance:
-            other, _ = stocked_rack(rng, body, deal(rng, int(rng.integers(1, 15))),
-                                    deal(rng, int(rng.choice([0, 3, 4, 6]))), Manner.sample(rng))  # fmt: skip
+            other, _ = stocked_rack(
+                rng,
+                body,
+                deal(rng, int(rng.integers(1, 15))),
+                deal(rng, int(rng.choice([0, 3, 4, 6]))),
+                Manner.sample(rng),
+            )
             side = np.array([np.sin(np.radians(angle)), -np.cos(np.radians(angle))])
             x, y = np.array([0.0, 8.0]) + side * (rng.uniform(11, 14), rng.uniform(1, 6))
             layout.join(other.turned(angle + rng.normal(0, 4), (float(x), float(y))))
@@ -187,7 +202,9 @@ def grid_scene(rng: np.random.Generator, body: Body) -> Plan:
     manner = Manner.sample(rng)
     tight = rng.random() < 0.6
     if tight:
-        manner = Manner(float(rng.choice([0.0, 0.01])), rng.uniform(0.03, 0.6), 0.0, 0.004, rng.uniform(0, 0.4))
+        manner = Manner(
+            float(rng.choice([0.0, 0.01])), rng.uniform(0.03, 0.6), 0.0, 0.004, rng.uniform(0, 0.4)
+        )
     gap = rng.uniform(0, 0.02) if tight else rng.choice([manner.gap + 0.02, rng.uniform(0.05, 0.8)])
     layout = Layout()
     layout.add(grid(rng, disturbed(rng, tiles), body, columns, manner, float(gap)), body, meant=True)
@@ -209,10 +226,16 @@ def tray(rng: np.random.Generator, layout: Layout, body: Body) -> list[Solid]:
     x0, y0, _ = corners.min(0) - rng.uniform(0.02, 0.25)
     x1, y1, _ = corners.max(0) + rng.uniform(0.02, 0.25)
     paint, thick, tall = sample_rack_paint(rng), rng.uniform(0.1, 0.6), body.size[2] * rng.uniform(0.4, 1.3)
-    sides = [((x0 - thick, y0 - thick), (x0, y1 + thick)), ((x1, y0 - thick), (x1 + thick, y1 + thick)),
-             ((x0, y0 - thick), (x1, y0)), ((x0, y1), (x1, y1 + thick))]  # fmt: skip
+    sides = [
+        ((x0 - thick, y0 - thick), (x0, y1 + thick)),
+        ((x1, y0 - thick), (x1 + thick, y1 + thick)),
+        ((x0, y0 - thick), (x1, y0)),
+        ((x0, y1), (x1, y1 + thick)),
+    ]
     floor = Paint(colour(rng, (0, 0.9), (0.03, 0.7)))
-    return [box((*low, 0.0), (*high, tall), paint) for low, high in sides] + [box((x0, y0, -0.02), (x1, y1, 0), floor)]
+    return [box((*low, 0.0), (*high, tall), paint) for low, high in sides] + [
+        box((x0, y0, -0.02), (x1, y1, 0), floor)
+    ]
 
 
 def rows_scene(rng: np.random.Generator, body: Body) -> Plan:
@@ -272,13 +295,19 @@ def empty_scene(rng: np.random.Generator, body: Body) -> Plan:
     if 0.2 < kind < 0.6:
         piled = Layout(wall(rng, body, int(rng.integers(3, 18)), int(rng.integers(1, 4)), number=0))
         layout.join(piled.turned(rng.normal(0, 20), (0.0, rng.uniform(3, 5))))
-        layout.join(Layout(scattered(rng, deal(rng, int(rng.integers(0, 20))), body, (0, -5), 2, number=9, down=1.0)))
+        layout.join(
+            Layout(scattered(rng, deal(rng, int(rng.integers(0, 20))), body, (0, -5), 2, number=9, down=1.0))
+        )
     if kind > 0.8:  # the photo shows some picture, screen or print and little else
         half = rng.uniform(8, 14)
-        layout.solids.append(box((-half, -half, -0.02), (half, half, 0.0), PAPER, Paint(PAPER.colour, sample_decoy(rng))))
+        layout.solids.append(
+            box((-half, -half, -0.02), (half, half, 0.0), PAPER, Paint(PAPER.colour, sample_decoy(rng)))
+        )
     layout.solids += scatter_things(rng, int(rng.integers(0, 14)), _occupied(layout), rng.uniform(5, 10))
     w = rng.uniform(2, 8)
-    layout.focus.append(np.array([(-w, -w / 2, 0), (w, -w / 2, 0), (w, w / 2, 0), (-w, w / 2, 1)], np.float32))
+    layout.focus.append(
+        np.array([(-w, -w / 2, 0), (w, -w / 2, 0), (w, w / 2, 0), (-w, w / 2, 1)], np.float32)
+    )
     return Plan(layout, _view(rng, rng.uniform(15, 90), fill=rng.uniform(0.6, 1.2)))
 
 

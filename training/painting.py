@@ -56,7 +56,7 @@ def sample_light(rng: np.random.Generator) -> Light:
 
 @dataclass(frozen=True, slots=True)
 class Table:
-    """The table top: a texture, its size in widths of a tile, and the rectangle (x0, y0, x1, y1) it covers."""
+    """The table top: a texture, its size in widths of a tile, and the rectangle x0, y0, x1, y1 it covers."""
 
     texture: Image
     scale: float
@@ -92,7 +92,9 @@ def paint(solids: list[Solid], table: Table, camera: Camera, light: Light) -> Pa
     ahead = [s for s in solids if camera.depths(s.coarse).min() > close]
     outlines = [camera.project(s.coarse).reshape(-1, 2) for s in ahead]
     extents = np.array([(*o.min(0), *o.max(0)) for o in outlines]).reshape(-1, 4)
-    near = [i for i, (x0, y0, x1, y1) in enumerate(extents) if x1 > -w and y1 > -h and x0 < 2 * w and y0 < 2 * h]
+    near = [
+        i for i, (x0, y0, x1, y1) in enumerate(extents) if x1 > -w and y1 > -h and x0 < 2 * w and y0 < 2 * h
+    ]
     shown = [ahead[i] for i in near]
     for index in back_to_front(shown, camera.eye, extents[near]):
         _paint_solid(canvas, visible, painted, shown[index], camera, light)
@@ -109,7 +111,9 @@ def _ground(table: Table, camera: Camera, light: Light) -> Image:
     reach = -camera.eye[2] / falling
     at = (rays[..., :2] * reach[..., None] + camera.eye[:2]).astype(np.float32)
     x0, y0, x1, y1 = table.extent
-    inside = np.minimum(np.minimum(at[..., 0] - x0, x1 - at[..., 0]), np.minimum(at[..., 1] - y0, y1 - at[..., 1]))
+    inside = np.minimum(
+        np.minimum(at[..., 0] - x0, x1 - at[..., 0]), np.minimum(at[..., 1] - y0, y1 - at[..., 1])
+    )
     c, s = np.cos(table.turn), np.sin(table.turn)
     turned = at @ np.array([[c, s], [-s, c]], np.float32) * np.float32(table.texture.shape[1] / table.scale)
     limit = 6.0 * table.texture.shape[1]
@@ -128,7 +132,9 @@ def _ground(table: Table, camera: Camera, light: Light) -> Image:
 def _full(half: NDArray[np.float32], size: tuple[int, int]) -> NDArray[np.float32]:
     """Stretch a map sampled at every second pixel to the whole picture, samples staying in place."""
     shift = np.array([[2.0, 0, 0], [0, 2.0, 0]])
-    return np.asarray(cv2.warpAffine(half, shift, size, flags=cv2.INTER_LINEAR, borderMode=cv2.BORDER_REPLICATE))
+    return np.asarray(
+        cv2.warpAffine(half, shift, size, flags=cv2.INTER_LINEAR, borderMode=cv2.BORDER_REPLICATE)
+    )
 
 
 def _darken(ground: Image, solids: list[Solid], camera: Camera, light: Light) -> None:
@@ -170,8 +176,14 @@ def _fill(mask: NDArray[np.uint8], points: NDArray[np.floating], camera: Camera)
     cv2.fillConvexPoly(mask, cv2.convexHull(_fixed(flat)), 255, cv2.LINE_8, _SUB)
 
 
-def _paint_solid(canvas: Image, visible: NDArray[np.int16], painted: dict[int, int], solid: Solid, camera: Camera,
-                 light: Light) -> None:  # fmt: skip
+def _paint_solid(
+    canvas: Image,
+    visible: NDArray[np.int16],
+    painted: dict[int, int],
+    solid: Solid,
+    camera: Camera,
+    light: Light,
+) -> None:
     """Paint the sides and caps that face the camera."""
     pixels = _fine(camera.project(solid.rings))
     _paint_bands(canvas, visible, solid, pixels, camera, light)
@@ -191,13 +203,16 @@ def _paint_solid(canvas: Image, visible: NDArray[np.int16], painted: dict[int, i
             painted[ident] = _area(polygon)
 
 
-def _paint_bands(canvas: Image, visible: NDArray[np.int16], solid: Solid, pixels: Floats, camera: Camera,
-                 light: Light) -> None:  # fmt: skip
+def _paint_bands(
+    canvas: Image, visible: NDArray[np.int16], solid: Solid, pixels: Floats, camera: Camera, light: Light
+) -> None:
     """Paint the sides that face the camera."""
     rings = solid.rings.astype(np.float64)
     ahead, behind = rings[:-1], rings[1:]
     along = np.roll(ahead, -1, axis=1) - ahead
-    normals, facing = _facing(np.cross(along, behind - ahead), (ahead + behind) / 2 + along / 2, solid, camera)
+    normals, facing = _facing(
+        np.cross(along, behind - ahead), (ahead + behind) / 2 + along / 2, solid, camera
+    )
     gains = light.on(normals) * (np.asarray(solid.gain) * solid.crowd)
     following = np.roll(pixels, -1, axis=1)
     quads = np.stack([pixels[:-1], following[:-1], following[1:], pixels[1:]], axis=2)
@@ -231,8 +246,9 @@ def _area(polygon: NDArray[np.int32]) -> int:
     return int(cv2.countNonZero(mask))
 
 
-def _facing(normals: NDArray[np.float64], points: NDArray[np.float64], solid: Solid,
-            camera: Camera) -> tuple[NDArray[np.float64], NDArray[np.bool_]]:  # fmt: skip
+def _facing(
+    normals: NDArray[np.float64], points: NDArray[np.float64], solid: Solid, camera: Camera
+) -> tuple[NDArray[np.float64], NDArray[np.bool_]]:
     """Return unit normals that point outwards, and whether the camera sees that side."""
     length = np.linalg.norm(normals, axis=-1, keepdims=True)
     outward = np.where(((points - solid.middle) * normals).sum(-1, keepdims=True) < 0, -1.0, 1.0)
@@ -261,7 +277,9 @@ def _cover(canvas: Image, polygon: Floats, frame: Floats, paint: Paint, gains: N
     source = np.array([(0, 0), (tw, 0), (tw, th), (0, th)], np.float32) - 0.5
     matrix = cv2.getPerspectiveTransform(source, frame - low)
     size = view.shape[1::-1]
-    patch = cv2.warpPerspective(texture, matrix, size, flags=cv2.INTER_LINEAR, borderMode=cv2.BORDER_REPLICATE)
+    patch = cv2.warpPerspective(
+        texture, matrix, size, flags=cv2.INTER_LINEAR, borderMode=cv2.BORDER_REPLICATE
+    )
     patch = cv2.transform(patch, np.diag(gains))
     mask = np.zeros(size[::-1], np.uint8)
     cv2.fillConvexPoly(mask, _fixed(polygon - low), 255, cv2.LINE_8, _SUB)

@@ -62,8 +62,9 @@ class Layout:
         about = turned(z=degrees)
         move = np.array([*shift, 0.0])
         spots = [replace(s, turn=about @ s.turn, centre=about @ s.centre + move) for s in self.spots]
-        return Layout(spots, [placed(s, about, move) for s in self.solids],
-                      [moved(f, about, move) for f in self.focus])  # fmt: skip
+        return Layout(
+            spots, [placed(s, about, move) for s in self.solids], [moved(f, about, move) for f in self.focus]
+        )
 
     def join(self, other: Layout) -> None:
         """Take over another layout's tiles and things, not what it is about; rows stay apart."""
@@ -120,7 +121,11 @@ def disturbed(rng: np.random.Generator, tiles: Sequence[Shown]) -> list[Shown]:
     single = rng.choice([0.0, 0.03, 0.12])
     blank = 0.12 if rng.random() < 0.08 else 0.0
     return [
-        replace(t, face=None if rng.random() < blank else t.face, upside_down=bool(whole ^ (rng.random() < single)))
+        replace(
+            t,
+            face=None if rng.random() < blank else t.face,
+            upside_down=bool(whole ^ (rng.random() < single)),
+        )
         for t in tiles
     ]
 
@@ -154,8 +159,16 @@ class Manner:
         )
 
 
-def row(rng: np.random.Generator, tiles: Sequence[Shown], body: Body, manner: Manner, pose: NDArray[np.float64],
-        seat: NDArray[np.float64], number: int, breaks: Sequence[int] = ()) -> list[Spot]:  # fmt: skip
+def row(
+    rng: np.random.Generator,
+    tiles: Sequence[Shown],
+    body: Body,
+    manner: Manner,
+    pose: NDArray[np.float64],
+    seat: NDArray[np.float64],
+    number: int,
+    breaks: Sequence[int] = (),
+) -> list[Spot]:
     """Place tiles side by side along x.
 
     Args:
@@ -165,7 +178,9 @@ def row(rng: np.random.Generator, tiles: Sequence[Shown], body: Body, manner: Ma
 
     Where the manner says so, some tiles of a set with coloured backs show their backs.
     """
-    steps = np.full(len(tiles), body.size[0] + 2 * body.chamfer) + rng.uniform(0, manner.gap + 0.006, len(tiles))
+    steps = np.full(len(tiles), body.size[0] + 2 * body.chamfer) + rng.uniform(
+        0, manner.gap + 0.006, len(tiles)
+    )
     steps += np.where(rng.random(len(tiles)) < manner.group_chance, manner.group_gap, 0)
     steps[[place for place in breaks if place < len(tiles)]] += manner.group_gap
     x = np.cumsum(steps) - steps.sum() / 2 - steps / 2
@@ -181,12 +196,13 @@ def row(rng: np.random.Generator, tiles: Sequence[Shown], body: Body, manner: Ma
 
 
 def standing(lean: float) -> NDArray[np.float64]:
-    """Return the pose of a tile facing the near side that leans back from upright by degrees; 90 lies flat."""
+    """Return the pose of a tile facing the near side that leans back by degrees; 90 lies flat."""
     return turned(x=90 - lean)
 
 
-def grid(rng: np.random.Generator, tiles: Sequence[Shown], body: Body, columns: int, manner: Manner,
-         row_gap: float) -> list[Spot]:  # fmt: skip
+def grid(
+    rng: np.random.Generator, tiles: Sequence[Shown], body: Body, columns: int, manner: Manner, row_gap: float
+) -> list[Spot]:
     """Lay tiles flat in rows of this many columns, first row farthest away."""
     spots: list[Spot] = []
     manner = replace(manner, shift=min(manner.shift, row_gap / 3 + 0.004))
@@ -200,7 +216,9 @@ def grid(rng: np.random.Generator, tiles: Sequence[Shown], body: Body, columns: 
         around = rng.random() < 0.03
         shown = [replace(tile, upside_down=tile.upside_down ^ around) for tile in line]
         spots += row(rng, shown, body, manner, standing(90), np.array([0, y, 0.0]), number, breaks)
-    if len(rows) > 1 and len(rows[-1]) < columns and rng.random() < 0.7:  # a short last row starts at the left
+    if (
+        len(rows) > 1 and len(rows[-1]) < columns and rng.random() < 0.7
+    ):  # a short last row starts at the left
         left = min(s.centre[0] for s in spots)
         last = [s for s in spots if s.row == len(rows) - 1]
         shift = np.array([left - last[0].centre[0], 0, 0])
@@ -208,8 +226,16 @@ def grid(rng: np.random.Generator, tiles: Sequence[Shown], body: Body, columns: 
     return spots
 
 
-def scattered(rng: np.random.Generator, tiles: Sequence[Shown], body: Body, middle: tuple[float, float],
-              spread: float, *, number: int, down: float = 0.0) -> list[Spot]:  # fmt: skip
+def scattered(
+    rng: np.random.Generator,
+    tiles: Sequence[Shown],
+    body: Body,
+    middle: tuple[float, float],
+    spread: float,
+    *,
+    number: int,
+    down: float = 0.0,
+) -> list[Spot]:
     """Throw tiles on the table at any angle without overlap; a share lies face down."""
     reach = float(np.hypot(body.size[0], body.size[1])) * 0.92
     taken: list[NDArray[np.float64]] = []
@@ -235,7 +261,12 @@ def wall(rng: np.random.Generator, body: Body, count: int, layers: int, *, numbe
     for layer in range(layers):
         shift = rng.normal(0, 0.05, 2)
         for i in range(count):
-            at = np.array([(i - count / 2) * step + shift[0], shift[1] + rng.normal(0, 0.02),
-                           body.size[2] * (layer + 0.5)])  # fmt: skip
+            at = np.array(
+                [
+                    (i - count / 2) * step + shift[0],
+                    shift[1] + rng.normal(0, 0.02),
+                    body.size[2] * (layer + 0.5),
+                ]
+            )
             spots.append(Spot(Shown(None), turned(y=180, z=rng.normal(0, 0.6)), at, number, 0.6))
     return spots

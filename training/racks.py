@@ -75,7 +75,11 @@ def sample_rack(rng: np.random.Generator, body: Body, length: float) -> Rack:
     depth = over + rng.choice([0.02, t * rng.uniform(1.1, 1.6), h * rng.uniform(1.05, 1.3)])
     top_y, top_z = rise * np.sin(a), z0 + rise * np.cos(a)
     back_y = top_y + depth
-    solids.append(prism(np.array([(0, 0), (0, z0), (top_y, top_z), (back_y, top_z), (back_y, 0)]), -half, half, 0, paint))
+    solids.append(
+        prism(
+            np.array([(0, 0), (0, z0), (top_y, top_z), (back_y, top_z), (back_y, 0)]), -half, half, 0, paint
+        )
+    )
     fence = 0.0 if rng.random() < 0.4 else h * rng.uniform(0.1, 0.9)
     if fence:
         solids.append(prism(_slab(back_y, back_y + thick, top_z + fence), -half, half, 0, second))
@@ -83,8 +87,15 @@ def sample_rack(rng: np.random.Generator, body: Body, length: float) -> Rack:
         cap = second if rng.random() < 0.6 else sample_rack_paint(rng)
         tall = max(top_z + fence, front_z + lip) + rng.uniform(0, 0.3)
         low = front_z + lip + rng.uniform(0, 0.3)
-        side = np.array([(front_y - thick, 0), (front_y - thick, low), (top_y, tall), (back_y + thick, tall),
-                         (back_y + thick, 0)])  # fmt: skip
+        side = np.array(
+            [
+                (front_y - thick, 0),
+                (front_y - thick, low),
+                (top_y, tall),
+                (back_y + thick, tall),
+                (back_y + thick, 0),
+            ]
+        )
         wide = rng.uniform(0.08, 0.35)
         solids += [prism(side, x, x + wide, 0, cap) for x in (-half - wide, half)]
     if rng.random() < 0.12:

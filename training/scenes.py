@@ -83,12 +83,16 @@ def render_scene(seed: int, *, held_out: bool = False, kind: str | None = None) 
 
 
 def aim(plan: Plan, long: int) -> Camera:
-    """Return the camera of a plan, `long` pixels on the longer side or more where tiles would be too small."""
+    """Return the camera of a plan, `long` pixels on the longer side or more if tiles would be too small."""
     view = plan.view
     subject = np.concatenate(plan.layout.focus)
     camera = _camera(view, subject, long)
     narrow = _width(plan, camera)
-    return camera if narrow >= SMALLEST else _camera(view, subject, min(LONGEST, round(long * SMALLEST / narrow)))
+    return (
+        camera
+        if narrow >= SMALLEST
+        else _camera(view, subject, min(LONGEST, round(long * SMALLEST / narrow)))
+    )
 
 
 def _width(plan: Plan, camera: Camera) -> float:
@@ -102,16 +106,31 @@ def _camera(view: View, subject: Floats, long: int) -> Camera:
     middle = (subject.min(0) + subject.max(0)) / 2
     radius = float(np.linalg.norm(subject - middle, axis=1).max())
     turn, eye = look_at(middle, radius * view.distance + 1.5, view.elevation, view.azimuth, view.roll)
-    return framed(turn, eye, subject, long=long, aspect=view.aspect, against=view.against, fill=view.fill,
-                  offset=view.offset, bend=view.bend)  # fmt: skip
+    return framed(
+        turn,
+        eye,
+        subject,
+        long=long,
+        aspect=view.aspect,
+        against=view.against,
+        fill=view.fill,
+        offset=view.offset,
+        bend=view.bend,
+    )
 
 
 def paint_plan(plan: Plan, body: Body, style: SetStyle, camera: Camera, rng: np.random.Generator) -> Painting:
     """Dress the table, draw the faces and paint everything."""
     light = sample_light(rng)
     if plan.goods:
-        light = Light(light.towards, light.tint, rng.uniform(0.8, 0.95), rng.uniform(0.05, 0.3), light.softness,
-                      light.contact)  # fmt: skip
+        light = Light(
+            light.towards,
+            light.tint,
+            rng.uniform(0.8, 0.95),
+            rng.uniform(0.05, 0.3),
+            light.softness,
+            light.contact,
+        )
     # a stream of its own: what the artwork draws must not change the table and the light
     tiles = _tiles(plan.layout.spots, body, style, np.random.default_rng(rng.integers(1 << 62)))
     solids = [*plan.layout.solids, *tiles]
@@ -121,7 +140,9 @@ def paint_plan(plan: Plan, body: Body, style: SetStyle, camera: Camera, rng: np.
 def _table(plan: Plan, camera: Camera, rng: np.random.Generator) -> Table:
     """Draw the table top: mostly reaching beyond the picture, sometimes ending behind the tiles."""
     texture = white(rng) if plan.goods and rng.random() < 0.75 else sample_surface(rng)
-    ends = np.array([rng.uniform(8, 60), rng.uniform(8, 60)]) if rng.random() < 0.5 else np.array([300.0, 300.0])
+    ends = (
+        np.array([rng.uniform(8, 60), rng.uniform(8, 60)]) if rng.random() < 0.5 else np.array([300.0, 300.0])
+    )
     backdrop = sample_backdrop(rng, camera.size[::-1])
     scale = float(np.exp(rng.uniform(np.log(8), np.log(60))))
     turn = float(rng.choice([0.0, rng.uniform(0, 6.28)]))
@@ -139,14 +160,22 @@ def _tiles(spots: Sequence[Spot], body: Body, style: SetStyle, rng: np.random.Ge
         if key not in drawn and not looks_down:
             drawn[key] = _face(spot.shown, body, style, rng, foot if key[1] else None)
         b, g, r = 1 + rng.normal(0, 0.5 * body.dirt + 0.01) + rng.normal(0, 0.2 * body.dirt, 3)
-        solid, _ = tile_solid(body, spot.turn, spot.centre, face=None if looks_down else drawn[key], ident=ident,
-                              crowd=spot.crowd, gain=(float(b), float(g), float(r)))  # fmt: skip
+        solid, _ = tile_solid(
+            body,
+            spot.turn,
+            spot.centre,
+            face=None if looks_down else drawn[key],
+            ident=ident,
+            crowd=spot.crowd,
+            gain=(float(b), float(g), float(r)),
+        )
         solids.append(solid)
     return solids
 
 
-def _face(shown: Shown, body: Body, style: SetStyle, rng: np.random.Generator,
-          foot: tuple[float, float] | None) -> Image:  # fmt: skip
+def _face(
+    shown: Shown, body: Body, style: SetStyle, rng: np.random.Generator, foot: tuple[float, float] | None
+) -> Image:
     """Draw a face; one that stands in a rack is darker at its lower edge."""
     artwork = None if shown.face is None else draw_face(shown.face, style, rng, variant=shown.variant)
     face = render_face(artwork, body, rng)
@@ -167,9 +196,18 @@ def truth(spots: Sequence[Spot], body: Body, camera: Camera, painting: Painting)
         found.setdefault(spot.row, []).append((spot, quad, max(0.0, hidden)))
     rows = sorted(found.values(), key=lambda line: float(np.mean([quad[:, 1].mean() for _, quad, _ in line])))
     return tuple(
-        TruthTile(quad, spot.shown.face, number, place, bool(quad[0, 1] + quad[1, 1] > quad[2, 1] + quad[3, 1]), hidden)
+        TruthTile(
+            quad,
+            spot.shown.face,
+            number,
+            place,
+            bool(quad[0, 1] + quad[1, 1] > quad[2, 1] + quad[3, 1]),
+            hidden,
+        )
         for number, line in enumerate(rows)
-        for place, (spot, quad, hidden) in enumerate(sorted(line, key=lambda item: float(item[1][:, 0].mean())))
+        for place, (spot, quad, hidden) in enumerate(
+            sorted(line, key=lambda item: float(item[1][:, 0].mean()))
+        )
     )
 
 

@@ -19,7 +19,7 @@ Colour = tuple[float, float, float]
 
 @dataclass(frozen=True, slots=True)
 class Paint:
-    """What covers a surface: a BGR colour (0–255) or, where a texture is given, that image stretched over it.
+    """What covers a surface: a BGR colour (0–255) or, if given, a texture stretched over it.
 
     `clear` is the share of light that passes through, for plain colours: clear plastic hides no face.
     """
@@ -37,9 +37,9 @@ class Solid:
         rings: float32 (k, m, 3), each ring a flat outline of m corners, first ring in front.
         bands: k - 1 paints, from the first ring backwards.
         caps: paints of the first and the last ring.
-        frame: float32 (4, 3), where the corners of the first cap's texture lie, clockwise from its top-left as
-            seen from outside; None stretches it over the ring's first four corners.
-        ident: number under which the first cap enters the map of what is visible where; 0 for everything else.
+        frame: float32 (4, 3), where the corners of the first cap's texture lie, clockwise from its top-left
+            as seen from outside; None stretches it over the ring's first four corners.
+        ident: number under which the first cap enters the map of what shows where; 0 for anything else.
         crowd: light that reaches the sides, 0–1: less where neighbours stand close.
         gain: BGR, how bright and of what tint this one is among its like.
     """
@@ -84,24 +84,37 @@ def turned(x: float = 0.0, y: float = 0.0, z: float = 0.0) -> NDArray[np.float64
     return np.asarray(about_z @ about_y @ about_x)
 
 
-def prism(outline: NDArray[np.floating], start: float, end: float, axis: int, paint: Paint,
-          ends: tuple[Paint, Paint] | None = None) -> Solid:  # fmt: skip
+def prism(
+    outline: NDArray[np.floating],
+    start: float,
+    end: float,
+    axis: int,
+    paint: Paint,
+    ends: tuple[Paint, Paint] | None = None,
+) -> Solid:
     """Draw a flat outline (m, 2) out along an axis (0, 1 or 2) from `start` to `end`."""
     flat = np.asarray(outline, np.float64)
     rings = np.stack([np.insert(flat, axis, value, axis=1) for value in (start, end)])
     return Solid(np.asarray(rings, np.float32), (paint,), ends or (paint, paint))
 
 
-def box(low: tuple[float, float, float], high: tuple[float, float, float], paint: Paint,
-        top: Paint | None = None) -> Solid:  # fmt: skip
+def box(
+    low: tuple[float, float, float], high: tuple[float, float, float], paint: Paint, top: Paint | None = None
+) -> Solid:
     """Return the upright box between two corners; its first cap is the top, read from the near side."""
     (x0, y0, z0), (x1, y1, z1) = low, high
     outline = np.array([(x0, y1), (x1, y1), (x1, y0), (x0, y0)])
     return prism(outline, z1, z0, 2, paint, (top or paint, paint))
 
 
-def drum(centre: tuple[float, float], radii: tuple[float, float], heights: tuple[float, float], paint: Paint,
-         top: Paint, sides: int = 28) -> Solid:  # fmt: skip
+def drum(
+    centre: tuple[float, float],
+    radii: tuple[float, float],
+    heights: tuple[float, float],
+    paint: Paint,
+    top: Paint,
+    sides: int = 28,
+) -> Solid:
     """Return a round body standing upright: `radii` and `heights` of its top and bottom."""
     angle = np.linspace(0, 2 * np.pi, sides, endpoint=False)
     circle = np.stack([np.cos(angle), np.sin(angle)], 1)
@@ -113,18 +126,31 @@ def placed(solid: Solid, turn: NDArray[np.floating], shift: NDArray[np.floating]
     """Return the solid turned about the origin, then shifted."""
     frame = None if solid.frame is None else moved(solid.frame, turn, shift)
     hull = None if solid.box is None else moved(solid.box, turn, shift)
-    return Solid(moved(solid.rings, turn, shift), solid.bands, solid.caps, frame, solid.ident, solid.crowd,
-                 solid.gain, hull)  # fmt: skip
+    return Solid(
+        moved(solid.rings, turn, shift),
+        solid.bands,
+        solid.caps,
+        frame,
+        solid.ident,
+        solid.crowd,
+        solid.gain,
+        hull,
+    )
 
 
 def _planes(solid: Solid) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
     """Return outward normals (n, 3) and offsets (n,) of the planes that bound the coarse shape."""
     first, last = np.asarray(solid.coarse, np.float64)
     along = np.roll(first, -1, axis=0) - first
-    normals = np.concatenate([
-        np.cross(along, last - first),
-        [np.cross(first[1] - first[0], first[2] - first[1]), np.cross(last[1] - last[0], last[2] - last[1])],
-    ])  # fmt: skip
+    normals = np.concatenate(
+        [
+            np.cross(along, last - first),
+            [
+                np.cross(first[1] - first[0], first[2] - first[1]),
+                np.cross(last[1] - last[0], last[2] - last[1]),
+            ],
+        ]
+    )
     origins = np.concatenate([first, [first[0], last[0]]])
     normals /= np.maximum(np.linalg.norm(normals, axis=1, keepdims=True), 1e-9)
     middle = solid.coarse.reshape(-1, 3).mean(0)

@@ -14,8 +14,9 @@ from tilewitness.training.solids import Colour, Floats, Image, pixel
 SIDE = 640
 
 
-def noise(rng: np.random.Generator, shape: tuple[int, int], cells: float, octaves: int = 3,
-          stretch: float = 1.0) -> Floats:  # fmt: skip
+def noise(
+    rng: np.random.Generator, shape: tuple[int, int], cells: float, octaves: int = 3, stretch: float = 1.0
+) -> Floats:
     """Return smooth noise of mean 0 and deviation 1; `cells` blobs across the width, `stretch`ed along x."""
     h, w = shape
     total = np.zeros((h, w), np.float32)
@@ -27,8 +28,12 @@ def noise(rng: np.random.Generator, shape: tuple[int, int], cells: float, octave
     return np.asarray((total - total.mean()) / (total.std() + 1e-6), np.float32)
 
 
-def colour(rng: np.random.Generator, saturation: tuple[float, float] = (0.0, 0.7),
-           value: tuple[float, float] = (0.1, 0.95), hue: float | None = None) -> Colour:  # fmt: skip
+def colour(
+    rng: np.random.Generator,
+    saturation: tuple[float, float] = (0.0, 0.7),
+    value: tuple[float, float] = (0.1, 0.95),
+    hue: float | None = None,
+) -> Colour:
     """Return a random BGR colour; hue 0–1 is free unless given."""
     h = rng.random() if hue is None else (hue + rng.normal(0, 0.02)) % 1.0
     low, high = saturation
@@ -48,7 +53,9 @@ def blended(first: Image, second: Image, share: NDArray[np.floating]) -> Image:
     return np.asarray(first + (second.astype(np.float32) - first) * mask, np.uint8)
 
 
-def wood(rng: np.random.Generator, shape: tuple[int, int] = (SIDE, SIDE), base: Colour | None = None) -> Image:
+def wood(
+    rng: np.random.Generator, shape: tuple[int, int] = (SIDE, SIDE), base: Colour | None = None
+) -> Image:
     """Wood with grain along x, as one board or in planks."""
     base = base or colour(rng, (0.25, 0.75), (0.15, 0.85), hue=rng.uniform(0.03, 0.11))
     grain = noise(rng, shape, rng.uniform(20, 90), 3, stretch=rng.uniform(12, 40))
@@ -109,8 +116,9 @@ def motifs(rng: np.random.Generator) -> Image:
     return image
 
 
-def _motif(image: Image, at: NDArray[np.floating], radius: float, petals: int, inks: list[Colour],
-           phase: float) -> None:  # fmt: skip
+def _motif(
+    image: Image, at: NDArray[np.floating], radius: float, petals: int, inks: list[Colour], phase: float
+) -> None:
     """Paint one figure: a disc, or petals about a disc."""
     if petals < 3:
         cv2.circle(image, pixel(at), round(radius), inks[0], -1, cv2.LINE_AA)
@@ -135,8 +143,11 @@ def lattice(rng: np.random.Generator) -> Image:
     inside = np.clip((away - joint) * rng.uniform(0.3, 2), 0, 1)
     shade = rng.uniform(1 - rng.uniform(0, 0.35), 1.1, (rows, columns))[row, column]
     light = shade * (1 + rng.uniform(0, 0.08) * noise(rng, (SIDE, SIDE), 60, 3))
-    return blended(tinted(colour(rng, (0, 0.5), (0.05, 0.95)), light * 0 + 1),
-                   tinted(colour(rng, (0, 0.7), (0.2, 1.0)), light), inside)  # fmt: skip
+    return blended(
+        tinted(colour(rng, (0, 0.5), (0.05, 0.95)), light * 0 + 1),
+        tinted(colour(rng, (0, 0.7), (0.2, 1.0)), light),
+        inside,
+    )
 
 
 def marble(rng: np.random.Generator) -> Image:
@@ -169,9 +180,17 @@ def clouds(rng: np.random.Generator) -> Image:
 
 
 _MAKERS: tuple[tuple[Callable[[np.random.Generator], Image], float], ...] = (
-    (wood, 0.2), (felt, 0.2), (weave, 0.13), (blotches, 0.1), (motifs, 0.08), (lattice, 0.03), (marble, 0.09),
-    (plain, 0.08), (white, 0.05), (clouds, 0.04),
-)  # fmt: skip
+    (wood, 0.2),
+    (felt, 0.2),
+    (weave, 0.13),
+    (blotches, 0.1),
+    (motifs, 0.08),
+    (lattice, 0.03),
+    (marble, 0.09),
+    (plain, 0.08),
+    (white, 0.05),
+    (clouds, 0.04),
+)
 
 
 def sample_surface(rng: np.random.Generator) -> Image:

@@ -149,13 +149,16 @@ def test_the_quad_lies_on_the_painted_face_to_a_tenth_of_a_pixel() -> None:
     y, x = np.nonzero(painting.visible)
     (tile,) = truth(spots, body, camera, painting)
 
-    np.testing.assert_allclose(tile.quad.mean(0), ((x.mean() + 0.5) / FINE, (y.mean() + 0.5) / FINE), atol=0.1)
+    np.testing.assert_allclose(
+        tile.quad.mean(0), ((x.mean() + 0.5) / FINE, (y.mean() + 0.5) / FINE), atol=0.1
+    )
 
 
 def test_nearer_solids_are_painted_later() -> None:
     eye = np.array([0.0, -10, 5])
-    far, near, on_top = box((-1, 2, 0), (1, 3, 1), Paint((0, 0, 0))), box((-1, -1, 0), (1, 0, 1), Paint((0, 0, 0))), \
-        box((-9, -9, 1), (9, 9, 1.1), Paint((0, 0, 0)))  # fmt: skip
+    black = Paint((0, 0, 0))
+    far, near = box((-1, 2, 0), (1, 3, 1), black), box((-1, -1, 0), (1, 0, 1), black)
+    on_top = box((-9, -9, 1), (9, 9, 1.1), black)
     everywhere = np.tile([0.0, 0, 100, 100], (3, 1))
 
     assert [1, 2, 0] == back_to_front([on_top, far, near], eye, everywhere)
