@@ -58,7 +58,9 @@ def _plume(pen: Pen, base: Points, tip: Points, width: float, bend: float, place
     """One tail feather: a leaf, barbs along a quill, a quill with an eye, or a bare stroke."""
     rng = pen.rng
     kind = rng.integers(4)
-    middle = (base + tip) / 2 + np.array([-(tip - base)[1], (tip - base)[0]]) / (np.hypot(*(tip - base)) + 1e-9) * bend
+    middle = (base + tip) / 2 + np.array([-(tip - base)[1], (tip - base)[0]]) / (
+        np.hypot(*(tip - base)) + 1e-9
+    ) * bend
     quill = curve([list(base), list(middle), list(tip)], 14)
     if kind == 0:
         pen.shape(leaf(base, tip, width * 1.3, bend), place)
@@ -97,10 +99,17 @@ def _perch(pen: Pen, y: float) -> None:
     rng = pen.rng
     kind = rng.integers(6)
     if kind == 0:
-        pen.stroke(curve([[20, y + rng.uniform(-8, 8)], [96, y + 3], [176, y + rng.uniform(-12, 8)]]), 7, 1, taper=0.5)
+        pen.stroke(
+            curve([[20, y + rng.uniform(-8, 8)], [96, y + 3], [176, y + rng.uniform(-12, 8)]]),
+            7,
+            1,
+            taper=0.5,
+        )
         for _ in range(rng.integers(0, 4)):
             x = rng.uniform(25, 170)
-            pen.shape(leaf(np.array([x, y]), np.array([x + rng.uniform(-18, 18), y + rng.uniform(-4, 20)]), 8), 0)
+            pen.shape(
+                leaf(np.array([x, y]), np.array([x + rng.uniform(-18, 18), y + rng.uniform(-4, 20)]), 8), 0
+            )
     elif kind == 1:
         for x in (44, 96, 148):
             pen.shape(np.array([[x - 24, y], [x + 24, y], [x + 22, y + 9], [x - 22, y + 9]]), 0)
@@ -134,7 +143,9 @@ def _perched(pen: Pen) -> None:
     tail = rng.choice(3)
     rear, count = at - axis * long * 0.8, int(rng.integers(3, 8))
     for k in range(count):
-        lean = (k / max(count - 1, 1) - 0.5) * rng.uniform(0.4, 1.1) + (rng.uniform(-0.3, 0.4) if tail else 1.6)
+        lean = (k / max(count - 1, 1) - 0.5) * rng.uniform(0.4, 1.1) + (
+            rng.uniform(-0.3, 0.4) if tail else 1.6
+        )
         way = turned(-axis[None], float(lean))[0]
         reach = long * (rng.uniform(0.6, 1.2) if tail == 0 else rng.uniform(1.0, 2.2))
         _plume(pen, rear, rear + way * reach, rng.uniform(8, 15), rng.uniform(-0.35, 0.35) * reach, k)
@@ -154,7 +165,7 @@ def _perched(pen: Pen) -> None:
 
 
 def _in_strokes(pen: Pen) -> None:
-    """A bird in a few calligraphic strokes: round head, slim striped body, long hanging tail, hooks for wings and feet."""
+    """A bird in a few brush strokes: round head, slim striped body, hanging tail, hooks for wings and feet."""
     rng = pen.rng
     lean, size = rng.uniform(-0.15, 0.85), rng.uniform(15, 24)
     axis = np.array([-np.sin(lean), np.cos(lean)])
@@ -184,7 +195,9 @@ def _in_strokes(pen: Pen) -> None:
     for k in range(int(rng.integers(0, 4))):
         start = head - axis * size * 0.9 + side * rng.uniform(-8, 8)
         end = start + side * rng.uniform(-30, 30) - axis * rng.uniform(0, 22)
-        pen.stroke(curve([list(start), list((start + end) / 2 - axis * 8), list(end)], 8), rng.uniform(3, 7), k)
+        pen.stroke(
+            curve([list(start), list((start + end) / 2 - axis * 8), list(end)], 8), rng.uniform(3, 7), k
+        )
     _head(pen, head, size, 1)
 
 
@@ -197,7 +210,9 @@ def _crane(pen: Pen) -> None:
     head = np.array([rng.uniform(100, 140), rng.uniform(24, 60)])
     long, deep = rng.uniform(32, 46), rng.uniform(15, 24)
     for k in range(rng.integers(3, 7)):
-        _plume(pen, at - [long * 0.6, 0], at + [-long * 1.4 - k, rng.uniform(-12, 40)], 11, rng.uniform(-8, 8), k)
+        _plume(
+            pen, at - [long * 0.6, 0], at + [-long * 1.4 - k, rng.uniform(-12, 40)], 11, rng.uniform(-8, 8), k
+        )
     pen.shape(ellipse(at, long, deep, rng.uniform(-0.5, 0.3)), 0)
     neck = curve([list(at + [long * 0.6, -4]), [at[0] + long + 14, 110], [head[0] - 18, 84], list(head)])
     pen.canvas.stroke(neck, 15, 9, 8, pen.ink(0))
@@ -248,7 +263,9 @@ def _owl(pen: Pen) -> None:
     _perch(pen, 210)
     pen.shape(ellipse((96, 140), wide, tall), 0)
     for side in (-1, 1):
-        pen.shape(leaf(np.array([96 + side * wide * 0.8, 100]), np.array([96 + side * wide * 0.7, 205]), 30), 1)
+        pen.shape(
+            leaf(np.array([96 + side * wide * 0.8, 100]), np.array([96 + side * wide * 0.7, 205]), 30), 1
+        )
         pen.shape(leaf(np.array([96 + side * wide * 0.4, 86]), np.array([96 + side * wide, 50]), 22), 0)
     for row in range(int(rng.integers(3, 6))):
         for k in range(-2, 3):
@@ -272,7 +289,9 @@ def _flying(pen: Pen) -> None:
     forked = rng.random() < 0.5
     for k in range(2 if forked else int(rng.integers(3, 7))):
         way = turned(-ahead[None], (k - 0.5) * 0.5 if forked else (k / 3 - 0.7) * 0.6)[0]
-        _plume(pen, at - ahead * long * 0.7, at + way * long * rng.uniform(1.6, 2.4), 12, rng.uniform(-8, 8), 1)
+        _plume(
+            pen, at - ahead * long * 0.7, at + way * long * rng.uniform(1.6, 2.4), 12, rng.uniform(-8, 8), 1
+        )
     for side in (-1, 1):
         angle = side * rng.uniform(0.9, 1.9) + rng.uniform(-0.2, 0.2)
         span = rng.uniform(60, 95)
@@ -307,7 +326,9 @@ def _swimming(pen: Pen) -> None:
     _head(pen, neck[-1], rng.uniform(12, 16), 1)
     _wing(pen, np.array([128.0, 150.0]), np.array([52.0, 128.0]), 30, 1)
     for k in range(3):
-        pen.line(curve([[30, 184 + 8 * k], [70, 190 + 8 * k], [120, 183 + 8 * k], [170, 190 + 8 * k]]), 2, 0.7)
+        pen.line(
+            curve([[30, 184 + 8 * k], [70, 190 + 8 * k], [120, 183 + 8 * k], [170, 190 + 8 * k]]), 2, 0.7
+        )
 
 
 Family = Callable[[Pen], None]

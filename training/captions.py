@@ -1,4 +1,4 @@
-"""Words, characters and numbers on picture tiles: straight, upright, arched or turned, in one set's lettering."""
+"""Words, characters and numbers on picture tiles: straight, upright, arched or turned."""
 
 from __future__ import annotations
 
@@ -74,7 +74,9 @@ def arch(mask: Mask, rise: float) -> Mask:
     """Bend a line of text into an arch; `rise` is its height as a share of its width, negative for a bowl."""
     height, width = mask.shape
     lift = abs(rise) * width
-    xs, ys = np.meshgrid(np.arange(width, dtype=np.float32), np.arange(round(height + lift), dtype=np.float32))
+    xs, ys = np.meshgrid(
+        np.arange(width, dtype=np.float32), np.arange(round(height + lift), dtype=np.float32)
+    )
     sag = lift * (2 * xs / width - 1) ** 2
     return np.asarray(cv2.remap(mask, xs, ys - (sag if rise > 0 else lift - sag), cv2.INTER_LINEAR), np.uint8)
 
@@ -83,7 +85,9 @@ def wave(mask: Mask, rise: float) -> Mask:
     """Let a line of text ride one wave; `rise` is its height as a share of its width."""
     height, width = mask.shape
     lift = abs(rise) * width / 2
-    xs, ys = np.meshgrid(np.arange(width, dtype=np.float32), np.arange(round(height + lift), dtype=np.float32))
+    xs, ys = np.meshgrid(
+        np.arange(width, dtype=np.float32), np.arange(round(height + lift), dtype=np.float32)
+    )
     sag = (lift / 2 * (1 + np.sign(rise) * np.sin(2 * np.pi * xs / width))).astype(np.float32)
     return np.asarray(cv2.remap(mask, xs, ys - sag, cv2.INTER_LINEAR), np.uint8)
 

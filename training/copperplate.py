@@ -80,7 +80,7 @@ def _parts(regions: Regions, palette: Palette, rng: np.random.Generator) -> Regi
 
 
 def _split(regions: Regions, rng: np.random.Generator) -> Regions:
-    """Regions 1 to 3 by separate pieces where there are several, else by the nearest of a few random points."""
+    """Regions 1 to 3 by separate pieces where there are several, else by the nearest of a few points."""
     count, pieces = cv2.connectedComponents((regions > 0).astype(np.uint8))
     if count > 3 and rng.random() < 0.6:
         return np.asarray(rng.integers(1, 4, (int(count),))[pieces], np.uint8)
@@ -100,8 +100,10 @@ def _edges(parts: Regions, width: int) -> Mask:
 
 
 def _inside(parts: Regions, width: int) -> Mask:
-    """The lines between regions, none along the outer contour, so that cutting them never eats thin strokes away."""
-    body = np.asarray(cv2.erode(np.where(parts > 0, 255, 0).astype(np.uint8), np.ones((5, 5), np.uint8)), np.uint8)
+    """The lines between regions, not the outer contour: cutting them never eats thin strokes away."""
+    body = np.asarray(
+        cv2.erode(np.where(parts > 0, 255, 0).astype(np.uint8), np.ones((5, 5), np.uint8)), np.uint8
+    )
     return np.minimum(_edges(parts, width), body)
 
 

@@ -1,7 +1,7 @@
 """Dragon pictures for the red, green and white dragons: icons and parametric ones the height of the tile.
 
-A design is drawn once in three stand-in inks, "red" for the body, "green" and "blue" for its trimmings; each dragon of
-the set then prints it in inks of its own, as real sets cut one picture and fill it with two colours.
+A design is drawn once in three stand-in inks, "red" for the body, "green" and "blue" for its trimmings; each
+dragon of the set then prints it in inks of its own, as real sets cut one picture and fill it with two colours.
 """
 
 from __future__ import annotations
@@ -30,7 +30,14 @@ from tilewitness.training.icons import icon, icons
 from tilewitness.training.pens import Pen
 
 ICON_SHARE: Final = 0.4
-_STAND_INS: Final = (("red",), ("red",), ("red", "green"), ("red", "green"), ("red", "green", "blue"), ("red", "blue", "red"))
+_STAND_INS: Final = (
+    ("red",),
+    ("red",),
+    ("red", "green"),
+    ("red", "green"),
+    ("red", "green", "blue"),
+    ("red", "blue", "red"),
+)
 # For each dragon the inks that its body may be printed in (the usual one more often), and its trimmings.
 _BODY: Final = {
     "red": ("red",) * 9 + ("fifth",),
@@ -60,7 +67,7 @@ def dragon(rng: np.random.Generator, *, held_out: bool) -> Canvas:
 
 
 def printed(canvas: Canvas, face: str, rng: np.random.Generator) -> Canvas:
-    """Print the stand-in inks in those of the red, green or white dragon; a white one may stand in a frame."""
+    """Print the stand-ins in the inks of the red, green or white dragon; a white one may stand in a frame."""
     body = pick(rng, _BODY[face])
     trims = [pick(rng, _TRIM[face]) for _ in range(2)]
     if face == "white" and rng.random() < 0.6 or rng.random() < 0.35:
@@ -78,7 +85,9 @@ def printed(canvas: Canvas, face: str, rng: np.random.Generator) -> Canvas:
 def _frame(canvas: Canvas, ink: str, rng: np.random.Generator) -> None:
     inset, width = rng.uniform(6, 16), rng.uniform(2, 7)
     for _ in range(int(rng.integers(1, 3))):
-        box = np.array([[inset, inset], [192 - inset, inset], [192 - inset, 256 - inset], [inset, 256 - inset]])
+        box = np.array(
+            [[inset, inset], [192 - inset, inset], [192 - inset, 256 - inset], [inset, 256 - inset]]
+        )
         canvas.line(box, width, ink, closed=True)
         inset += width + rng.uniform(3, 8)
         width = max(1.5, width * 0.6)
@@ -102,7 +111,9 @@ def _leg(pen: Pen, root: Points, angle: float, size: float) -> None:
     way = np.array([np.cos(angle), np.sin(angle)])
     knee = root + way * size * 0.6
     foot = knee + turned(way[None], rng.choice([-0.9, 0.9]))[0] * size * 0.6
-    pen.canvas.stroke(curve([list(root), list(knee), list(foot)], 12), size * 0.5, size * 0.3, size * 0.18, pen.ink(0))
+    pen.canvas.stroke(
+        curve([list(root), list(knee), list(foot)], 12), size * 0.5, size * 0.3, size * 0.18, pen.ink(0)
+    )
     heading = float(np.arctan2(*(foot - knee)[::-1]))
     for k in range(int(rng.integers(3, 6))):
         lean = heading + (k - 1.5) * 0.55
@@ -120,7 +131,10 @@ def _dragon_head(pen: Pen, at: Points, angle: float, size: float) -> None:
 
     for k in range(int(rng.integers(2, 7))):
         lean = rng.uniform(-0.9, 0.9)
-        pen.shape(leaf(local([[-0.3, lean * 0.4]])[0], local([[-1.2 - rng.uniform(0, 0.9), lean]])[0], size * 0.35), k)
+        pen.shape(
+            leaf(local([[-0.3, lean * 0.4]])[0], local([[-1.2 - rng.uniform(0, 0.9), lean]])[0], size * 0.35),
+            k,
+        )
     for _ in range(int(rng.integers(1, 3))):
         pen.stroke(curve(list(map(list, local([[-0.2, -0.45], [-0.7, -1.0], [-1.3 - rng.uniform(0, 0.5), -1.1]]))), 10),
                    size * 0.24, 1)  # fmt: skip
@@ -175,7 +189,9 @@ def _creature(pen: Pen, knots: list[list[float]], thick: float) -> None:
     for k in range(int(rng.integers(0, 6))):
         at = spine[2 + k]
         away = at - spine[5 + k]
-        lock = at - turned(away[None], rng.choice([-1.2, 1.2]))[0] / (np.hypot(*away) + 1e-9) * thick * rng.uniform(0.8, 1.3)
+        lock = at - turned(away[None], rng.choice([-1.2, 1.2]))[0] / (
+            np.hypot(*away) + 1e-9
+        ) * thick * rng.uniform(0.8, 1.3)
         pen.shape(leaf(at, lock, thick * 0.35, 4), 1)
     tail = spine[-1] - spine[-4]
     for k in range(int(rng.integers(0, 5))):
@@ -234,7 +250,11 @@ def _rearing(pen: Pen) -> None:
                 angle = -np.pi / 2 + side * (0.25 + 0.38 * k)
                 tips.append(hub + np.array([np.cos(angle), np.sin(angle)]) * rng.uniform(70, 95))
             pen.shape(np.array([hub, *[p for tip in tips for p in (tip, tip * 0.65 + hub * 0.35)]]), 1)
-    _creature(pen, [[118, 40], [78, 62], [92, 110], [132, 146], [104, 200], [58, 214], [40, 176]], rng.uniform(22, 36))
+    _creature(
+        pen,
+        [[118, 40], [78, 62], [92, 110], [132, 146], [104, 200], [58, 214], [40, 176]],
+        rng.uniform(22, 36),
+    )
 
 
 def _crawling(pen: Pen) -> None:
@@ -278,5 +298,13 @@ def _mask_of_dragon(pen: Pen) -> None:
 
 
 Family = Callable[[Pen], None]
-FAMILIES: Final[tuple[Family, ...]] = (_serpentine, _serpentine, _serpentine, _coiled, _coiled, _rearing, _crawling)
+FAMILIES: Final[tuple[Family, ...]] = (
+    _serpentine,
+    _serpentine,
+    _serpentine,
+    _coiled,
+    _coiled,
+    _rearing,
+    _crawling,
+)
 HELD_OUT: Final[tuple[Family, ...]] = (_mask_of_dragon, _looped)

@@ -42,11 +42,30 @@ def _face(pen: Pen, x: float, y: float, size: float) -> None:
         else:
             pen.shape(star(ex, ey, size * 0.25, 4, 0.35), 0)
         if rng.random() < 0.6:
-            pen.line(np.array([[ex - size * 0.2, ey - size * 0.3], [ex + size * 0.2, ey - size * (0.3 + 0.1 * side)]]), 0, 0.7)
+            pen.line(
+                np.array(
+                    [[ex - size * 0.2, ey - size * 0.3], [ex + size * 0.2, ey - size * (0.3 + 0.1 * side)]]
+                ),
+                0,
+                0.7,
+            )
         if rng.random() < 0.4:
             pen.dot(x + side * size * 0.6, y + size * 0.3, size * 0.14, 1)
-    pen.line(np.array([[x, y - size * 0.1], [x + size * 0.12, y + size * 0.2], [x - size * 0.08, y + size * 0.22]]), 0, 0.7)
-    mouth = curve([[x - size * 0.5, y + size * 0.4], [x, y + size * rng.uniform(0.6, 0.95)], [x + size * 0.5, y + size * 0.4]], 12)
+    pen.line(
+        np.array(
+            [[x, y - size * 0.1], [x + size * 0.12, y + size * 0.2], [x - size * 0.08, y + size * 0.22]]
+        ),
+        0,
+        0.7,
+    )
+    mouth = curve(
+        [
+            [x - size * 0.5, y + size * 0.4],
+            [x, y + size * rng.uniform(0.6, 0.95)],
+            [x + size * 0.5, y + size * 0.4],
+        ],
+        12,
+    )
     if rng.random() < 0.5:
         pen.line(mouth, 1)
     else:
@@ -68,7 +87,12 @@ def _cap(pen: Pen, x: float, y: float, size: float) -> None:
                                curve([list(tip), list(bow + [size * 0.3, 0.2 * size]), list(root_b)], 9)])  # fmt: skip
         pen.shape(horn, k)
         pen.shape(ellipse(tip, size * 0.16, size * 0.16), k + 1)
-    pen.shape(np.array([[x - size, y - 3], [x + size, y - 3], [x + size, y + size * 0.18], [x - size, y + size * 0.18]]), 1)
+    pen.shape(
+        np.array(
+            [[x - size, y - 3], [x + size, y - 3], [x + size, y + size * 0.18], [x - size, y + size * 0.18]]
+        ),
+        1,
+    )
 
 
 def _collar(pen: Pen, x: float, y: float, size: float) -> None:
@@ -98,7 +122,13 @@ def _standing(pen: Pen) -> None:
         pen.canvas.stroke(curve([list(hips), list(knee), list(foot)], 12), 20, 15, 9, pen.ink(side + 1))
         pen.stroke(curve([list(foot), list(foot + [side * 14, 2]), list(foot + [side * 22, -9])], 8), 7, 1)
         hand = np.array([96 + side * rng.uniform(44, 74), rng.uniform(60, 160)])
-        pen.canvas.stroke(curve([[96 + side * 14, 112], [96 + side * 44, 140], list(hand)], 12), 14, 11, 8, pen.ink(side + 2))
+        pen.canvas.stroke(
+            curve([[96 + side * 14, 112], [96 + side * 44, 140], list(hand)], 12),
+            14,
+            11,
+            8,
+            pen.ink(side + 2),
+        )
         pen.dot(float(hand[0]), float(hand[1]), 6, 2)
         if rng.random() < 0.3:
             pen.line(np.array([hand, hand + [side * 8, -44]]), 0)
@@ -119,7 +149,17 @@ def _stars(pen: Pen) -> None:
     kind = rng.integers(4)
     if kind == 3:
         for _ in range(int(rng.integers(4, 9))):
-            pen.shape(star(rng.uniform(24, 168), rng.uniform(24, 232), rng.uniform(14, 34), count, depth, rng.uniform(0, 6)), 0)
+            pen.shape(
+                star(
+                    rng.uniform(24, 168),
+                    rng.uniform(24, 232),
+                    rng.uniform(14, 34),
+                    count,
+                    depth,
+                    rng.uniform(0, 6),
+                ),
+                0,
+            )
         return
     pen.shape(star(96, 128, 88, count, depth), 0)
     if kind == 1:
@@ -208,7 +248,9 @@ def _clown(pen: Pen) -> None:
     for side in (-1, 1):
         for _ in range(int(rng.integers(3, 7))):
             r = rng.uniform(11, 20)
-            pen.shape(ellipse((96 + side * (size + rng.uniform(-6, 12)), 130 + rng.uniform(-34, 16)), r, r), 1)
+            pen.shape(
+                ellipse((96 + side * (size + rng.uniform(-6, 12)), 130 + rng.uniform(-34, 16)), r, r), 1
+            )
     _face(pen, 96, 138, size)
     pen.shape(ellipse((96, 142), size * 0.24, size * 0.24), 1)
     pen.shape(np.array([[96 - size * 0.5, 94], [96 + size * 0.5, 94], [96 + rng.uniform(-20, 20), 26]]), 0)
@@ -226,7 +268,10 @@ def _masks(pen: Pen) -> None:
         for eye in (-1, 1):
             hole = ellipse((x + eye * w * 0.4, y - h * 0.3), w * 0.22, h * 0.12)
             pen.canvas.shape(hole, None, pen.ink(2), 2)
-        mouth = curve([[x - w * 0.45, y + h * 0.25], [x, y + h * (0.25 + 0.35 * smile)], [x + w * 0.45, y + h * 0.25]], 12)
+        mouth = curve(
+            [[x - w * 0.45, y + h * 0.25], [x, y + h * (0.25 + 0.35 * smile)], [x + w * 0.45, y + h * 0.25]],
+            12,
+        )
         pen.canvas.shape(mouth, None, pen.ink(2), 2)
 
 

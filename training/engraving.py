@@ -1,6 +1,6 @@
 """Drawing as tiles are engraved: shapes in a few inks on a bare face, one plane of coverage for each ink.
 
-Points are float (n, 2), x and y in pixels of a face 192 wide and 256 high. An ink of None cuts a shape bare again.
+Points are float (n, 2), x and y in pixels of a face 192 wide and 256 high. An ink of None cuts a shape bare.
 """
 
 from __future__ import annotations
@@ -121,7 +121,7 @@ def _fixed(points: Points) -> NDArray[np.int32]:
 
 
 def coloured(planes: NDArray[np.uint8], inks: Inks, extras: tuple[RGB, RGB]) -> NDArray[np.uint8]:
-    """Turn planes into a picture, straight-alpha RGBA uint8 (256, 192, 4); `extras` are the fifth and sixth ink."""
+    """Turn planes into straight-alpha RGBA uint8 (256, 192, 4); `extras` are the fifth and sixth ink."""
     every = np.array([inks.red, inks.green, inks.blue, inks.black, *extras], np.float32)
     used = [i for i, plane in enumerate(planes) if plane.any()]
     picture = np.zeros((HEIGHT, WIDTH, 4), np.uint8)
@@ -158,8 +158,10 @@ def warped(planes: NDArray[np.uint8], rng: np.random.Generator, strength: float)
     return result
 
 
-def fitted(planes: NDArray[np.uint8], box: tuple[float, float, float, float], *, stretch: bool) -> NDArray[np.uint8]:
-    """Scale the planes so that their ink fills a box (x0, y0, x1, y1), keeping proportions unless `stretch`."""
+def fitted(
+    planes: NDArray[np.uint8], box: tuple[float, float, float, float], *, stretch: bool
+) -> NDArray[np.uint8]:
+    """Scale the planes so that their ink fills a box (x0, y0, x1, y1), proportions kept unless `stretch`."""
     x, y, w, h = cv2.boundingRect(planes.max(axis=0))
     if w == 0:
         return planes
@@ -171,7 +173,9 @@ def fitted(planes: NDArray[np.uint8], box: tuple[float, float, float, float], *,
     return moved(planes, np.array([[sx, 0, dx], [0, sy, dy]]))
 
 
-def ellipse(centre: Points | tuple[float, float], a: float, b: float, turn: float = 0.0, n: int = 28) -> Points:
+def ellipse(
+    centre: Points | tuple[float, float], a: float, b: float, turn: float = 0.0, n: int = 28
+) -> Points:
     """Points of an ellipse with half axes a and b, turned by `turn` radians."""
     t = np.linspace(0, 2 * np.pi, n, endpoint=False)
     points: Points = turned(np.stack([a * np.cos(t), b * np.sin(t)], 1), turn) + np.asarray(centre)
@@ -192,14 +196,18 @@ def curve(knots: NDArray[np.float64] | list[list[float]], n: int = 24) -> Points
     u = np.linspace(0, len(k) - 3 - 1e-9, n)
     i, t = u.astype(int), (u % 1)[:, None]
     a, b, c, d = k[i], k[i + 1], k[i + 2], k[i + 3]
-    result: Points = 0.5 * (2 * b + (c - a) * t + (2 * a - 5 * b + 4 * c - d) * t**2 + (3 * b - a - 3 * c + d) * t**3)
+    result: Points = 0.5 * (
+        2 * b + (c - a) * t + (2 * a - 5 * b + 4 * c - d) * t**2 + (3 * b - a - 3 * c + d) * t**3
+    )
     return result
 
 
 def profile(n: int, start: float, middle: float, end: float) -> NDArray[np.float64]:
     """Widths along a stroke of n points: start, middle and end joined smoothly."""
     t = np.linspace(0, 1, n)
-    widths: NDArray[np.float64] = start * (1 - t) ** 2 + (2 * middle - (start + end) / 2) * 2 * t * (1 - t) + end * t**2
+    widths: NDArray[np.float64] = (
+        start * (1 - t) ** 2 + (2 * middle - (start + end) / 2) * 2 * t * (1 - t) + end * t**2
+    )
     return np.maximum(widths, 0.3)
 
 

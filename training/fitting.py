@@ -17,7 +17,7 @@ def sample_box(rng: np.random.Generator) -> Box:
 
 
 def placed(canvas: Canvas, rng: np.random.Generator, box: Box | None = None) -> Canvas:
-    """Bend a procedural picture, turn it to face either way, and fit it into a box (by default a sampled one)."""
+    """Bend a procedural picture, let it face either way, and fit it into a box, by default a sampled one."""
     planes = warped(canvas.planes, rng, float(rng.uniform(0, 7)))
     if rng.random() < 0.5:
         planes = np.ascontiguousarray(planes[:, :, ::-1])
@@ -26,7 +26,7 @@ def placed(canvas: Canvas, rng: np.random.Generator, box: Box | None = None) -> 
 
 
 def panel(canvas: Canvas, ink: str, rng: np.random.Generator) -> None:
-    """Put what is drawn on a coloured ground, as stickers and modern prints have it: over a pale one, cut bare out of a full one."""
+    """Put what is drawn on a coloured ground, as stickers and prints have it: bare in a full, over a pale one."""
     ground = Canvas()
     kind = rng.integers(3)
     if kind == 0:

@@ -1,7 +1,7 @@
 """Flower tiles: plants, people, boats, landscapes and words, with the numbers and characters of their set.
 
-Eight tiles of a set share a habit: a family of pictures, where the number 1 to 4 stands, which characters or words
-stand where. What they have in common is meaning, not looks.
+The tiles of a set share a habit: a family of pictures, where the number 1 to 4 stands, which characters or
+words stand where. What they have in common is meaning, not looks.
 """
 
 from __future__ import annotations
@@ -63,7 +63,7 @@ GROUPS: Final[tuple[tuple[Script, tuple[str, ...]], ...]] = (
     ("latin", ("F", "F", "F", "F")),
     ("latin", ("SP", "SU", "AU", "WI")),
 )
-# Where the pictures of a group come from; a bird stands only with a plant and a number, or it would be a 1 bam.
+# Where the pictures of a group come from; a bird has a plant and a number with it, or it would be a 1 bam.
 SOURCES: Final = ("plants", "scenery", "flowers", "scenes", "birds", "words")
 # Frontal heads of flowers look like a 1 dot when they stand alone.
 _HEADS: Final = ("blossom", "daisy", "rosette", "hibiscus", "white-flower", "flower-2", "flower-4", "flower-5",
@@ -118,7 +118,11 @@ def sample_habit(rng: np.random.Generator, *, held_out: bool) -> Habit:
     source = str(rng.choice(SOURCES, p=[0.33, 0.23, 0.18, 0.17, 0.05, 0.04]))
     number = _number(rng, held_out=held_out) if rng.random() < 0.6 or source == "birds" else None
     needed = source == "words" or (source in ("scenes", "birds") and number is None)
-    caption = _caption(rng, number, large=source == "words", held_out=held_out) if needed or rng.random() < 0.5 else None
+    caption = (
+        _caption(rng, number, large=source == "words", held_out=held_out)
+        if needed or rng.random() < 0.5
+        else None
+    )
     framed = str(rng.choice(INKS)) if rng.random() < 0.07 else None
     ground = str(rng.choice(INKS)) if rng.random() < 0.05 else None
     return Habit(source, number, caption, sample_palette(rng), _room(rng, number, caption), framed, ground)
@@ -135,7 +139,9 @@ def _number(rng: np.random.Generator, *, held_out: bool) -> Number | None:
                   bool(rng.random() < 0.08))  # fmt: skip
 
 
-def _caption(rng: np.random.Generator, number: Number | None, *, large: bool, held_out: bool) -> Caption | None:
+def _caption(
+    rng: np.random.Generator, number: Number | None, *, large: bool, held_out: bool
+) -> Caption | None:
     for _ in range(8):
         script, texts = pick(rng, GROUPS)
         letters = lettering(rng, script, "".join(texts), held_out=held_out)
@@ -146,7 +152,9 @@ def _caption(rng: np.random.Generator, number: Number | None, *, large: bool, he
     long = max(map(len, texts)) > 2
     places = [place for place in (EDGES if long else CORNERS) if number is None or place != number.corner]
     place = "middle" if large else str(rng.choice(places))
-    if not large and not long and number is not None and rng.random() < 0.5:  # most sets: one in each upper corner
+    if (
+        not large and not long and number is not None and rng.random() < 0.5
+    ):  # most sets: one in each upper corner
         place = {"top-left": "top-right", "top-right": "top-left"}.get(number.corner, place)
     size = rng.uniform(110, 190) if large else rng.uniform(0.5, 0.95) * WIDTH if long else rng.uniform(26, 76)
     column = long and script == "latin" and place in ("left", "right") and rng.random() < 0.5
@@ -210,7 +218,7 @@ def _visitor(canvas: Canvas, habit: Habit, rng: np.random.Generator, *, held_out
 
 
 def _icons(canvas: Canvas, habit: Habit, rng: np.random.Generator, *, held_out: bool) -> None:
-    """One icon, or two with one smaller beside the other; a flower head gets a stem or the company of a plant."""
+    """One icon, or one above another; a flower head without any writing gets the company of a plant."""
     category: Category = "flowers" if habit.source == "flowers" else "scenes"
     names = icons(category, held_out=held_out)
     name = pick(rng, names)
@@ -252,7 +260,9 @@ def _write_caption(canvas: Canvas, caption: Caption, variant: int, rng: np.rando
     margin = rng.uniform(8, 12)
     if caption.place == "middle":
         if rng.random() < 0.3:
-            canvas.line(ellipse((WIDTH / 2, HEIGHT / 2), 84, 96, n=60), rng.uniform(2, 6), caption.ink, closed=True)
+            canvas.line(
+                ellipse((WIDTH / 2, HEIGHT / 2), 84, 96, n=60), rng.uniform(2, 6), caption.ink, closed=True
+            )
         canvas.stamp(mask, (WIDTH / 2, HEIGHT / 2), caption.ink)
         return
     put, places = (put_in_corner, CORNERS) if caption.place in CORNERS else (put_at_edge, EDGES)
@@ -266,7 +276,9 @@ def _caption_mask(caption: Caption, text: str) -> Mask:
     if caption.place in ("left", "right"):
         if caption.column:
             return fit(caption.letters.column(text, 30, 3), 44, caption.size)
-        return turn(fit(caption.letters.mask(text, 30), caption.size, 34), 90 if caption.place == "left" else 270)
+        return turn(
+            fit(caption.letters.mask(text, 30), caption.size, 34), 90 if caption.place == "left" else 270
+        )
     if caption.place in ("top", "bottom"):
         return fit(caption.letters.mask(text, 30, spacing=2), caption.size, 44)
     mask = caption.letters.mask(text, 80)

@@ -1,12 +1,12 @@
 """Make the picture artwork: rasterise chosen icons of open icon sets into small images of colour regions.
 
-Run once by hand; the results are committed, so drawing and training never need it. It needs `npm` and the Python
-package `resvg_py`, and fetches the icon sets through npm. Only the licences in `ALLOWED` pass.
+Run once by hand; the results are committed, so drawing and training never need it. It needs `npm` and the
+Python package `resvg_py`, and fetches the icon sets through npm. Only the licences in `ALLOWED` pass.
 
     python -m tilewitness.training.gather_icons
 
-Each icon becomes an indexed PNG cropped to its ink, the longer side `SIZE` pixels: index 0 is empty, 1 to 6 are its
-colour regions from dark to light. The PNGs of one category go into one stored zip; LICENCES.md lists them all.
+Each icon becomes an indexed PNG cropped to its ink, the longer side `SIZE` pixels: index 0 is empty, 1 to 6 are
+its colour regions from dark to light. The PNGs of one category go into one zip; LICENCES.md lists them all.
 """
 
 from __future__ import annotations
@@ -59,7 +59,9 @@ class IconSet:
             read = {part: _member(archive, part) for part in ("info", "package", "icons")}
         licence = read["info"]["license"]["spdx"]
         if licence not in ALLOWED:
-            raise ValueError(f"@iconify-json/{name} is under {licence}; allowed are {', '.join(sorted(ALLOWED))}.")
+            raise ValueError(
+                f"@iconify-json/{name} is under {licence}; allowed are {', '.join(sorted(ALLOWED))}."
+            )
         data = read["icons"]
         width, height = data.get("width", 16), data.get("height", 16)
         icons = {key: _svg(icon, width, height) for key, icon in data["icons"].items()}
@@ -74,7 +76,9 @@ def _member(archive: tarfile.TarFile, part: str) -> dict[str, Any]:
 
 
 def _svg(icon: dict[str, Any], width: int, height: int) -> str:
-    box = f"{icon.get('left', 0)} {icon.get('top', 0)} {icon.get('width', width)} {icon.get('height', height)}"
+    box = (
+        f"{icon.get('left', 0)} {icon.get('top', 0)} {icon.get('width', width)} {icon.get('height', height)}"
+    )
     body = icon["body"].replace("currentColor", "#000")
     return f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="{box}" width="{SIZE}">{body}</svg>'
 
@@ -90,14 +94,19 @@ def regions(svg: str) -> Image.Image:
     scale = SIZE / max(labels.shape)
     size = (max(1, round(labels.shape[1] * scale)), max(1, round(labels.shape[0] * scale)))
     # Resampling each region apart keeps thin strokes that taking every other pixel would drop.
-    shares = [cv2.resize((labels == k).astype(np.float32), size, interpolation=cv2.INTER_AREA) for k in range(len(palette) + 1)]
+    shares = [
+        cv2.resize((labels == k).astype(np.float32), size, interpolation=cv2.INTER_AREA)
+        for k in range(len(palette) + 1)
+    ]
     shares[0] *= 0.8
     image = Image.fromarray(np.argmax(shares, axis=0).astype(np.uint8))
     image.putpalette([255, 255, 255, *palette.astype(int).ravel()])
     return image
 
 
-def _quantise(rgb: NDArray[np.uint8], ink: NDArray[np.bool_]) -> tuple[NDArray[np.uint8], NDArray[np.float32]]:
+def _quantise(
+    rgb: NDArray[np.uint8], ink: NDArray[np.bool_]
+) -> tuple[NDArray[np.uint8], NDArray[np.float32]]:
     """Split the ink into colour regions, dark to light; colours nearer than a glance can tell are merged."""
     lab = cv2.cvtColor(rgb, cv2.COLOR_RGB2LAB)
     samples = lab[ink].astype(np.float32)
@@ -115,7 +124,9 @@ def _quantise(rgb: NDArray[np.uint8], ink: NDArray[np.bool_]) -> tuple[NDArray[n
     return labels, colours.astype(np.float32)
 
 
-def _merge(centres: NDArray[np.float32], index: NDArray[np.int32]) -> tuple[NDArray[np.float32], NDArray[np.int32]]:
+def _merge(
+    centres: NDArray[np.float32], index: NDArray[np.int32]
+) -> tuple[NDArray[np.float32], NDArray[np.int32]]:
     kept: list[int] = []
     target = np.zeros(len(centres), np.int32)
     for i in np.argsort(centres[:, 0]):

@@ -1,4 +1,4 @@
-"""The word on a joker: beside a picture, or as the whole picture, in every way that letters can stand on a tile."""
+"""The word on a joker: beside a picture or as the whole of it, in every way that letters stand on tiles."""
 
 from __future__ import annotations
 
@@ -28,7 +28,9 @@ from tilewitness.training.emblems import star
 from tilewitness.training.engraving import HEIGHT, WIDTH, Canvas, Mask, curve, ellipse, pick, ribbon
 
 # Common practice, no source; the Chinese ones mean a wild tile.
-WORDS: Final = ("JOKER",) * 15 + ("Joker",) * 4 + ("joker",) * 2 + ("BIG JOKER", "WILD", "百搭", "聽用", "飛", "財神")
+WORDS: Final = (
+    ("JOKER",) * 15 + ("Joker",) * 4 + ("joker",) * 2 + ("BIG JOKER", "WILD", "百搭", "聽用", "飛", "財神")
+)
 PLACES: Final = (
     "top", "top", "top", "bottom", "bottom", "bottom", "left", "left", "right", "right", "diagonal", "both ends",
     "both ends", "both sides", "both sides", "corners", "arch", "arch", "across", "ribbon", "inside", "bowl",
@@ -66,7 +68,9 @@ class Wording:
 def sample_wording(rng: np.random.Generator, *, held_out: bool, texts: tuple[str, ...] = WORDS) -> Wording:
     """Draw a wording, most often JOKER; fall back on it where no family has the text."""
     for text in (pick(rng, texts), "JOKER"):
-        letters = lettering(rng, "latin" if text.isascii() else "chinese", text.replace(" ", ""), held_out=held_out)
+        letters = lettering(
+            rng, "latin" if text.isascii() else "chinese", text.replace(" ", ""), held_out=held_out
+        )
         if letters is not None:
             finish = str(rng.choice(["plain", "hollow", "fat"], p=[0.78, 0.12, 0.1]))
             return Wording(text, letters, finish, float(rng.choice([0.0, rng.uniform(2, 16)])))
@@ -76,7 +80,7 @@ def sample_wording(rng: np.random.Generator, *, held_out: bool, texts: tuple[str
 def draw_beside(
     canvas: Canvas, wording: Wording, place: str, palette: Palette, rng: np.random.Generator, *, needed: bool
 ) -> None:
-    """Write the word beside or over a picture, at one of `PLACES`; a word that is `needed` stands clear of the ink."""
+    """Write the word at one of `PLACES` beside or over a picture; a `needed` word stands clear of its ink."""
     ink, margin = pick(rng, palette), rng.uniform(8, 12)
     if place in _OVER:
         _over(canvas, wording, place, ink, palette[-1], rng)
@@ -99,10 +103,14 @@ def draw_beside(
         put_at_edge(word, bent, "top" if place == "arch" else "bottom", margin, ink)
     letters = word.planes.max(axis=0)
     clear = 3 if needed or rng.random() < 0.5 else 0
-    canvas.lay(word.planes, below=255 - thicken(letters, clear)[clear : clear + HEIGHT, clear : clear + WIDTH])
+    canvas.lay(
+        word.planes, below=255 - thicken(letters, clear)[clear : clear + HEIGHT, clear : clear + WIDTH]
+    )
 
 
-def _at_sides(canvas: Canvas, wording: Wording, place: str, ink: str, margin: float, rng: np.random.Generator) -> None:
+def _at_sides(
+    canvas: Canvas, wording: Wording, place: str, ink: str, margin: float, rng: np.random.Generator
+) -> None:
     long, tall = rng.uniform(0.5, 0.93) * HEIGHT, rng.uniform(22, 44)
     upright = rng.random() < 0.45
     column = fit(stack([wording.mask(c) for c in wording.characters], rng.uniform(2, 14)), tall, long)
@@ -114,7 +122,7 @@ def _at_sides(canvas: Canvas, wording: Wording, place: str, ink: str, margin: fl
 
 
 def _in_corners(canvas: Canvas, wording: Wording, ink: str, margin: float, rng: np.random.Generator) -> None:
-    """A small column or first letter in two opposite corners, the second upside down, as on a playing card."""
+    """A small column or first letter in two opposite corners, one upside down, as on a playing card."""
     first = wording.mask(wording.characters[0])
     column = stack([wording.mask(c) for c in wording.characters], 6)
     small = fit(column, 30, rng.uniform(60, 120)) if rng.random() < 0.6 else fit(first, 30, 40)
@@ -122,7 +130,9 @@ def _in_corners(canvas: Canvas, wording: Wording, ink: str, margin: float, rng: 
     put_in_corner(canvas, turn(small, 180), CORNERS[3], margin, ink)
 
 
-def _over(canvas: Canvas, wording: Wording, place: str, ink: str, trim: str, rng: np.random.Generator) -> None:
+def _over(
+    canvas: Canvas, wording: Wording, place: str, ink: str, trim: str, rng: np.random.Generator
+) -> None:
     """Across the picture: on a slope, on a ribbon, or cut out of it."""
     slope = rng.uniform(30, 60) * rng.choice([-1, 1]) if place == "diagonal" else rng.uniform(-8, 8)
     line = fit(wording.line, 220 if place == "diagonal" else 168, rng.uniform(24, 50))
@@ -130,7 +140,14 @@ def _over(canvas: Canvas, wording: Wording, place: str, ink: str, trim: str, rng
     centre = (WIDTH / 2 + rng.uniform(-6, 6), HEIGHT / 2 + rng.uniform(-60, 60) * (place != "diagonal"))
     if place == "ribbon":
         tall = banner.shape[0] / 2 + rng.uniform(5, 10)
-        bend = curve([[4, centre[1] + rng.uniform(-10, 10)], [WIDTH / 2, centre[1]], [WIDTH - 4, centre[1] + rng.uniform(-10, 10)]], 20)
+        bend = curve(
+            [
+                [4, centre[1] + rng.uniform(-10, 10)],
+                [WIDTH / 2, centre[1]],
+                [WIDTH - 4, centre[1] + rng.uniform(-10, 10)],
+            ],
+            20,
+        )
         band = ribbon(bend, np.full(20, 2 * tall))
         if rng.random() < 0.4:
             canvas.fill(band, ink)
@@ -194,19 +211,30 @@ def _repeated(canvas: Canvas, wording: Wording, palette: Palette, rng: np.random
 
 
 def _spelt(canvas: Canvas, wording: Wording, palette: Palette, rng: np.random.Generator) -> None:
-    """The letters from top to bottom: in a column, from side to side, or down a slope; in one ink or several."""
+    """The letters from top to bottom, in a column, from side to side or down a slope, in one ink or more."""
     letters = wording.characters
     step, many = (HEIGHT - 24) / len(letters), rng.random() < 0.4
     habit = rng.choice(["column", "zigzag", "slope"], p=[0.5, 0.3, 0.2])
     swing, lean = rng.uniform(20, 48), rng.uniform(60, 130) * rng.choice([-1, 1])
-    wide, x0 = rng.uniform(30, 110), WIDTH / 2 + (0 if habit != "column" else rng.choice([0, 0, rng.uniform(-50, 50)]))
-    wide = min(wide, WIDTH - abs(lean) - 20) if habit == "slope" else min(wide, WIDTH - 2 * abs(x0 - WIDTH / 2) - 12)
+    wide, x0 = (
+        rng.uniform(30, 110),
+        WIDTH / 2 + (0 if habit != "column" else rng.choice([0, 0, rng.uniform(-50, 50)])),
+    )
+    wide = (
+        min(wide, WIDTH - abs(lean) - 20)
+        if habit == "slope"
+        else min(wide, WIDTH - 2 * abs(x0 - WIDTH / 2) - 12)
+    )
     for k, letter in enumerate(letters):
         shape = fit(wording.mask(letter), wide, step * 0.9)
         if habit == "zigzag":
             shape = turn(shape, float(rng.uniform(-20, 20)))
-        side = swing * (-1) ** k * (habit == "zigzag") + lean * (k / max(len(letters) - 1, 1) - 0.5) * (habit == "slope")
-        canvas.stamp(shape, (x0 + side, 12 + step * (k + 0.5)), palette[k % len(palette)] if many else palette[0])
+        side = swing * (-1) ** k * (habit == "zigzag") + lean * (k / max(len(letters) - 1, 1) - 0.5) * (
+            habit == "slope"
+        )
+        canvas.stamp(
+            shape, (x0 + side, 12 + step * (k + 0.5)), palette[k % len(palette)] if many else palette[0]
+        )
 
 
 def _beads(canvas: Canvas, wording: Wording, palette: Palette, rng: np.random.Generator) -> None:
@@ -235,7 +263,9 @@ def _growing(canvas: Canvas, wording: Wording, palette: Palette, rng: np.random.
         canvas.stamp(line, (x + first.shape[1] / 2 + 4 + line.shape[1] / 2, y), palette[-1])
     else:
         line = fit(rest, 0.8 * WIDTH, 40)
-        canvas.stamp(line, (WIDTH / 2, min(HEIGHT * 0.45 + first.shape[0] / 2 + 26, HEIGHT - 26)), palette[-1])
+        canvas.stamp(
+            line, (WIDTH / 2, min(HEIGHT * 0.45 + first.shape[0] / 2 + 26, HEIGHT - 26)), palette[-1]
+        )
 
 
 def _around(canvas: Canvas, wording: Wording, palette: Palette, rng: np.random.Generator) -> None:
@@ -246,7 +276,9 @@ def _around(canvas: Canvas, wording: Wording, palette: Palette, rng: np.random.G
     for k, letter in enumerate(letters):
         angle = -np.pi / 2 + span * (k / (len(letters) - 1) - 0.5)
         shape = turn(fit(wording.mask(letter), size, size), float(-np.degrees(angle + np.pi / 2)))
-        canvas.stamp(shape, (WIDTH / 2 + radius * np.cos(angle), HEIGHT / 2 + radius * np.sin(angle)), palette[0])
+        canvas.stamp(
+            shape, (WIDTH / 2 + radius * np.cos(angle), HEIGHT / 2 + radius * np.sin(angle)), palette[0]
+        )
     if rng.random() < 0.6:
         canvas.fill(star(WIDTH / 2, HEIGHT / 2, 34, int(rng.integers(4, 9)), 0.4), palette[-1])
     if rng.random() < 0.4:
@@ -262,7 +294,9 @@ def _ornament(canvas: Canvas, word: Mask, palette: Palette, rng: np.random.Gener
         box = np.array([[-w, -h], [w, -h], [w, h], [-w, h]]) + [WIDTH / 2, HEIGHT / 2]
         canvas.line(box, rng.uniform(2, 5), palette[-1], closed=True)
     elif kind < 0.25:
-        canvas.line(ellipse((WIDTH / 2, HEIGHT / 2), 90, 120, n=60), rng.uniform(2, 6), palette[-1], closed=True)
+        canvas.line(
+            ellipse((WIDTH / 2, HEIGHT / 2), 90, 120, n=60), rng.uniform(2, 6), palette[-1], closed=True
+        )
     elif kind < 0.45 and word.shape[0] < 110:
         for y in (36, HEIGHT - 36):
             for x in np.linspace(40, WIDTH - 40, int(rng.integers(1, 4))):

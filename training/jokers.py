@@ -48,7 +48,12 @@ def joker(rng: np.random.Generator, *, held_out: bool) -> Canvas:
     if rng.random() < 0.1:
         panel(canvas, pick(rng, INKS), rng)
     if rng.random() < 0.08:
-        canvas.line(np.array([[7, 7], [185, 7], [185, 249], [7, 249]], float), rng.uniform(2, 6), palette[0], closed=True)
+        canvas.line(
+            np.array([[7, 7], [185, 7], [185, 249], [7, 249]], float),
+            rng.uniform(2, 6),
+            palette[0],
+            closed=True,
+        )
     return canvas
 
 
@@ -114,10 +119,11 @@ def _letters_j(canvas: Canvas, palette: Palette, rng: np.random.Generator, *, he
     assert letters is not None
     mask = letters.mask("J", 120)
     if rng.random() < 0.5:
-        canvas.stamp(fit(mask, rng.uniform(70, 150), rng.uniform(120, 220)), (WIDTH / 2, HEIGHT / 2), palette[0])
+        canvas.stamp(
+            fit(mask, rng.uniform(70, 150), rng.uniform(120, 220)), (WIDTH / 2, HEIGHT / 2), palette[0]
+        )
         return
     _picture(canvas, palette, (40, 60, 152, 196), rng, held_out=held_out)
     small = fit(mask, 34, rng.uniform(34, 52))
     put_in_corner(canvas, small, CORNERS[0], 10, palette[0])
     put_in_corner(canvas, turn(small, 180), CORNERS[3], 10, palette[0])
-

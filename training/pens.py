@@ -23,10 +23,14 @@ class Pen:
         self.rng = rng
         self.palette = palette
         self.width = float(rng.uniform(2.0, 5.5))
-        self._manner = str(rng.choice(["filled", "lined", "brushed", "both", "mixed"], p=[0.24, 0.22, 0.22, 0.18, 0.14]))
+        self._manner = str(
+            rng.choice(["filled", "lined", "brushed", "both", "mixed"], p=[0.24, 0.22, 0.22, 0.18, 0.14])
+        )
         self._line_place = int(rng.integers(len(palette)))
         tinted = rng.random() < 0.15
-        self._tones = [float(rng.uniform(0.35, 0.9)) if tinted and rng.random() < 0.6 else 1.0 for _ in range(3)]
+        self._tones = [
+            float(rng.uniform(0.35, 0.9)) if tinted and rng.random() < 0.6 else 1.0 for _ in range(3)
+        ]
 
     def ink(self, place: int) -> str:
         """The ink at a place of the palette."""
@@ -46,7 +50,9 @@ class Pen:
         elif manner == "lined":
             self.canvas.shape(points, None, self.ink(place), self.width)
         else:
-            self.canvas.shape(points, self.ink(place), self.ink(self._line_place), self.width, self._tones[place % 3])
+            self.canvas.shape(
+                points, self.ink(place), self.ink(self._line_place), self.width, self._tones[place % 3]
+            )
 
     def _brush(self, points: Points, place: int) -> None:
         """Draw an outline as a brush would, swelling and thinning, perhaps not quite closed."""
@@ -79,7 +85,7 @@ class Pen:
         self.dot(x, y, radius, place)
 
     def scales(self, spine: Points, widths: Points, ink: Ink, step: int) -> None:
-        """Draw scale marks across a body given by its spine and widths: one arc a row, or rows of small ones."""
+        """Draw scales across a body given by its spine and widths: one arc a row, or rows of small ones."""
         arc = ellipse((0, 0), 0.25, 0.46)[[21, 23, 25, 27, 1, 3, 5, 7]]
         small = self.rng.random() < 0.4
         for i in range(step, len(spine) - 1, step):

@@ -1,7 +1,7 @@
 """Picture faces: the bird of 1 bam, picture dragons, flowers and jokers, as one physical set has them.
 
-A style holds only seeds: everything about a design follows from its seed, so two calls draw the same design and
-`rng` adds no more than the small play between two tiles of one set.
+A style holds only seeds: everything about a design follows from its seed, so two calls draw the same design
+and `rng` adds no more than the small play between two tiles of one set.
 
     python -m tilewitness.training.pictures --sheet OUT.png --seed 1
 """
@@ -94,7 +94,7 @@ def draw_flower(style: PictureStyle, inks: Inks, rng: np.random.Generator, *, va
 
 
 def draw_joker(style: PictureStyle, inks: Inks, rng: np.random.Generator, *, variant: int) -> Picture:
-    """Draw one of the set's jokers, RGBA uint8 (256, 192, 4); `variant` wraps around its one or two designs."""
+    """Draw one of the set's one or two jokers, RGBA uint8 (256, 192, 4); `variant` wraps around."""
     return _finished(_joker(style.jokers[variant % len(style.jokers)], style.held_out), style, inks, rng)
 
 
@@ -111,7 +111,9 @@ def _dragon(seed: int, print_seed: int, face: DragonFace, held_out: bool) -> NDA
 
 @lru_cache(maxsize=128)
 def _flower(group: int, tile: int, variant: int, held_out: bool) -> NDArray[np.uint8]:
-    return flowers.flower(_habit(group, held_out), variant, np.random.default_rng(tile), held_out=held_out).planes
+    return flowers.flower(
+        _habit(group, held_out), variant, np.random.default_rng(tile), held_out=held_out
+    ).planes
 
 
 @lru_cache(maxsize=64)
@@ -124,7 +126,9 @@ def _joker(seed: int, held_out: bool) -> NDArray[np.uint8]:
     return jokers.joker(np.random.default_rng(seed), held_out=held_out).planes
 
 
-def _finished(planes: NDArray[np.uint8], style: PictureStyle, inks: Inks, rng: np.random.Generator) -> Picture:
+def _finished(
+    planes: NDArray[np.uint8], style: PictureStyle, inks: Inks, rng: np.random.Generator
+) -> Picture:
     """Colour a design after shifting and turning it by the little that tiles of one set differ."""
     angle, scale = rng.normal(0, 0.012), rng.normal(1, 0.012)
     c, s = scale * np.cos(angle), scale * np.sin(angle)

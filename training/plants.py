@@ -26,7 +26,9 @@ def blossom(pen: Pen, x: float, y: float, size: float, place: int, kind: int) ->
         for ring in range(1 + (kind == 2), 0, -1):
             count = int(rng.integers(5, 9)) if kind < 2 else int(rng.integers(8, 16))
             for angle in phase + np.arange(count) * 2 * np.pi / count:
-                tip = at + np.array([np.cos(angle), np.sin(angle)]) * size * (0.55 + 0.45 * ring) / (1 + 0.45 * (kind == 2))
+                tip = at + np.array([np.cos(angle), np.sin(angle)]) * size * (0.55 + 0.45 * ring) / (
+                    1 + 0.45 * (kind == 2)
+                )
                 pen.shape(ellipse((at + tip) / 2, size * 0.5, size * 0.36, angle) if kind == 0 else leaf(at, tip, size * 0.5),
                           place)  # fmt: skip
         pen.shape(ellipse(at, size * 0.25, size * 0.25), place + 1)
@@ -35,15 +37,29 @@ def blossom(pen: Pen, x: float, y: float, size: float, place: int, kind: int) ->
             pen.shape(leaf(at + [0, size * 0.7], at + [lean * size, -size], size * 0.9, lean * 3), place)
     elif kind == 4:
         for lean in np.linspace(-1.3, 1.3, int(rng.integers(3, 7))):
-            pen.shape(leaf(at + [0, size * 0.5], at + [np.sin(lean) * size, -np.cos(lean) * size], size * 0.45, lean * 4), place)
+            pen.shape(
+                leaf(
+                    at + [0, size * 0.5],
+                    at + [np.sin(lean) * size, -np.cos(lean) * size],
+                    size * 0.45,
+                    lean * 4,
+                ),
+                place,
+            )
         for lean in (-0.3, 0.0, 0.3):
-            pen.line(np.array([at, at + [np.sin(lean) * size * 0.9, -np.cos(lean) * size * 0.9]]), place + 1, 0.5)
+            pen.line(
+                np.array([at, at + [np.sin(lean) * size * 0.9, -np.cos(lean) * size * 0.9]]), place + 1, 0.5
+            )
     elif kind == 5:
         pen.shape(at + size * _BELL, place)
     elif kind == 6:
         for angle in phase + np.arange(int(rng.integers(9, 18))) * 0.618 * np.pi:
             tip = at + np.array([np.cos(angle), np.sin(angle)]) * size * rng.uniform(0.7, 1.2)
-            pen.stroke(curve([list(at), list((at + tip) / 2 + rng.normal(0, size * 0.1, 2)), list(tip)], 7), size * 0.2, place)
+            pen.stroke(
+                curve([list(at), list((at + tip) / 2 + rng.normal(0, size * 0.1, 2)), list(tip)], 7),
+                size * 0.2,
+                place,
+            )
         pen.dot(x, y, size * 0.2, place + 1)
     else:
         pen.shape(ellipse(at, size * 0.9, size * 0.9), place)
@@ -106,7 +122,14 @@ def _spray(pen: Pen) -> None:
                        taper=0.15)  # fmt: skip
     for k, top in enumerate(heads):
         if k == 0 or rng.random() < 0.5:
-            blossom(pen, float(top[0]), float(top[1]), rng.uniform(18, 34) if k == 0 else rng.uniform(10, 20), place, kind)
+            blossom(
+                pen,
+                float(top[0]),
+                float(top[1]),
+                rng.uniform(18, 34) if k == 0 else rng.uniform(10, 20),
+                place,
+                kind,
+            )
         else:
             pen.dot(float(top[0]), float(top[1]), rng.uniform(3, 7), place)
 
@@ -115,7 +138,12 @@ def _branch(pen: Pen) -> None:
     """A crooked branch with blossoms and buds: plum, cherry, peach."""
     rng = pen.rng
     kind, place = int(rng.integers(3)), int(rng.integers(1, 3))
-    knots = [[rng.uniform(20, 60), 240], [rng.uniform(40, 110), 170], [rng.uniform(60, 150), 100], [rng.uniform(90, 170), 20]]
+    knots = [
+        [rng.uniform(20, 60), 240],
+        [rng.uniform(40, 110), 170],
+        [rng.uniform(60, 150), 100],
+        [rng.uniform(90, 170), 20],
+    ]
     spine = curve(knots, 30)
     pen.canvas.stroke(spine, rng.uniform(8, 18), 8, 3, pen.ink(0))
     tips = [spine[i] for i in (12, 19, 24, 29)]
@@ -139,7 +167,9 @@ def _bamboo(pen: Pen) -> None:
         joints = int(rng.integers(3, 6))
         for k in range(joints):
             a, b = (np.array([x + lean * t / joints, 244 - 220 * t / joints]) for t in (k + 0.04, k + 0.96))
-            pen.shape(np.array([a - [width / 2, 0], b - [width / 2, 0], b + [width / 2, 0], a + [width / 2, 0]]), 0)
+            pen.shape(
+                np.array([a - [width / 2, 0], b - [width / 2, 0], b + [width / 2, 0], a + [width / 2, 0]]), 0
+            )
         for _ in range(int(rng.integers(2, 5))):
             t = rng.uniform(0.35, 1)
             side = rng.choice([-1, 1])
@@ -147,7 +177,15 @@ def _bamboo(pen: Pen) -> None:
             end = at + [side * rng.uniform(12, 34), rng.uniform(-16, 6)]
             pen.line(np.array([at, end]), 0, 0.5)
             for turn in (-0.7, 0.0, 0.6, 1.2)[: rng.integers(2, 5)]:
-                foliage(pen, float(end[0]), float(end[1]), (0.5 if side > 0 else np.pi - 0.5) + turn, rng.uniform(28, 46), 1, 2)
+                foliage(
+                    pen,
+                    float(end[0]),
+                    float(end[1]),
+                    (0.5 if side > 0 else np.pi - 0.5) + turn,
+                    rng.uniform(28, 46),
+                    1,
+                    2,
+                )
 
 
 def _orchid(pen: Pen) -> None:
@@ -155,7 +193,10 @@ def _orchid(pen: Pen) -> None:
     rng = pen.rng
     for _ in range(int(rng.integers(5, 12))):
         reach, rise = rng.uniform(-85, 85), rng.uniform(70, 190)
-        blade = curve([[96, 236], [96 + reach * 0.35, 236 - rise], [96 + reach, 236 - rise * rng.uniform(0.5, 0.95)]], 16)
+        blade = curve(
+            [[96, 236], [96 + reach * 0.35, 236 - rise], [96 + reach, 236 - rise * rng.uniform(0.5, 0.95)]],
+            16,
+        )
         pen.canvas.stroke(blade, 4, rng.uniform(6, 11), 1, pen.ink(0))
     for _ in range(int(rng.integers(1, 5))):
         x, y = rng.uniform(40, 152), rng.uniform(30, 120)
@@ -208,9 +249,19 @@ def _lotus(pen: Pen) -> None:
     pen.line(np.array([[x, y], [96, 244]]), 0)
     for lean in (-1.35, 1.35, -0.9, 0.9, -0.45, 0.45, 0.0):
         size = rng.uniform(50, 64)
-        pen.shape(leaf(np.array([x, y + 20]), np.array([x + np.sin(lean) * size, y + 20 - np.cos(lean) * size]), 28, 4 * lean), 1)
+        pen.shape(
+            leaf(
+                np.array([x, y + 20]),
+                np.array([x + np.sin(lean) * size, y + 20 - np.cos(lean) * size]),
+                28,
+                4 * lean,
+            ),
+            1,
+        )
     for k in range(int(rng.integers(0, 4))):
-        pen.line(curve([[30, 234 + 6 * k], [70, 238 + 6 * k], [120, 232 + 6 * k], [164, 238 + 6 * k]], 14), 2, 0.6)
+        pen.line(
+            curve([[30, 234 + 6 * k], [70, 238 + 6 * k], [120, 232 + 6 * k], [164, 238 + 6 * k]], 14), 2, 0.6
+        )
 
 
 def _fruit(pen: Pen) -> None:
@@ -223,10 +274,20 @@ def _fruit(pen: Pen) -> None:
         r = rng.uniform(26, 44)
         pen.line(np.array([spine[7], at]), 0)
         pen.shape(at + r * _PEACH, 1)
-        pen.line(curve([list(at + [0, -0.9 * r]), list(at + [-0.35 * r, 0]), list(at + [0, 0.9 * r])], 8), 2, 0.6)
+        pen.line(
+            curve([list(at + [0, -0.9 * r]), list(at + [-0.35 * r, 0]), list(at + [0, 0.9 * r])], 8), 2, 0.6
+        )
     for _ in range(int(rng.integers(2, 7))):
         at = spine[int(rng.integers(14))]
-        foliage(pen, float(at[0]), float(at[1]), rng.uniform(0, 2 * np.pi), rng.uniform(26, 48), 0, int(rng.integers(2)))
+        foliage(
+            pen,
+            float(at[0]),
+            float(at[1]),
+            rng.uniform(0, 2 * np.pi),
+            rng.uniform(26, 48),
+            0,
+            int(rng.integers(2)),
+        )
 
 
 def _bouquet(pen: Pen) -> None:
@@ -235,7 +296,9 @@ def _bouquet(pen: Pen) -> None:
     for _ in range(int(rng.integers(3, 8))):
         top = np.array([rng.uniform(30, 162), rng.uniform(30, 130)])
         pen.line(curve([[96, 180], [(96 + top[0]) / 2, 150], list(top)], 10), 0)
-        blossom(pen, float(top[0]), float(top[1]), rng.uniform(15, 28), int(rng.integers(3)), int(rng.integers(8)))
+        blossom(
+            pen, float(top[0]), float(top[1]), rng.uniform(15, 28), int(rng.integers(3)), int(rng.integers(8))
+        )
     for lean in np.linspace(-0.5, 0.5, 5):
         pen.line(np.array([[96, 180], [96 + lean * 90, 244]]), 0)
     pen.shape(leaf(np.array([96, 182]), np.array([50, 166]), 22), 2)

@@ -1,4 +1,4 @@
-"""Parametric scenes for flower tiles: people in robes, boats, pagodas, landscapes, vases, censers, lanterns, fish."""
+"""Parametric scenes for flower tiles: people, boats, pagodas, landscapes, vases, censers, lanterns, fish."""
 
 from __future__ import annotations
 
@@ -9,6 +9,7 @@ import numpy as np
 
 from tilewitness.training.engraving import Points, curve, ellipse, leaf
 from tilewitness.training.pens import Pen
+from tilewitness.training.people import person
 from tilewitness.training.plants import blossom, foliage
 
 Scene = Callable[[Pen], None]
@@ -21,97 +22,11 @@ def _mirrored(right: Points) -> Points:
 
 def _turned_profile(pen: Pen, halves: list[float], top: float, bottom: float, place: int) -> Points:
     """A turned body (vase, lantern, bell) from half widths at even heights."""
-    right = curve([[half, y] for half, y in zip(halves, np.linspace(top, bottom, len(halves)), strict=True)], 24)
+    right = curve(
+        [[half, y] for half, y in zip(halves, np.linspace(top, bottom, len(halves)), strict=True)], 24
+    )
     pen.shape(_mirrored(right), place)
     return right
-
-
-def person(pen: Pen, x: float, foot: float, tall: float, face: float) -> None:
-    """A person in a robe: sash, sleeves, head, hair or hat, something in the hand; `face` +1 looks right."""
-    rng = pen.rng
-    head, w = tall * rng.uniform(0.09, 0.13), tall * rng.uniform(0.16, 0.27)
-    neck, hem = foot - tall + 2.2 * head, foot
-    lean = face * rng.uniform(-0.05, 0.12) * tall
-    robe = np.array([[x - w * 0.45, neck + head * 0.4], [x + w * 0.45, neck + head * 0.4], [x + w * 0.5, neck + tall * 0.3],
-                     [x + w * rng.uniform(0.7, 1.2) + lean, hem], [x - w * rng.uniform(0.7, 1.2) + lean, hem],
-                     [x - w * 0.5, neck + tall * 0.3]])  # fmt: skip
-    pen.shape(robe, 0)
-    waist = neck + tall * rng.uniform(0.25, 0.36)
-    pen.line(np.array([[x - w * 0.5, waist], [x + w * 0.5, waist]]), 1)
-    for _ in range(int(rng.integers(0, 5))):
-        a = rng.uniform(-0.5, 0.5)
-        pen.line(curve([[x + a * w, waist + 4], [x + a * w * 1.4 + lean * 0.4, (waist + hem) / 2], [x + a * w * 1.8 + lean, hem - 3]],
-                       10), 2, 0.6)  # fmt: skip
-    if rng.random() < 0.6:
-        pen.line(np.array([[x - w * 0.3, neck + head * 0.4], [x, neck + head * 1.6], [x + w * 0.3, neck + head * 0.4]]), 1, 0.6)
-    hand = np.array([x + face * w * rng.uniform(0.8, 1.7), neck + tall * rng.uniform(0.05, 0.42)])
-    for shoulder, target in ((x + face * w * 0.3, hand), (x - face * w * 0.35, [x + face * w * rng.uniform(-1.2, 0.4), waist])):
-        elbow = [(shoulder + target[0]) / 2, max(neck + tall * 0.18, float(target[1])) + tall * 0.06]
-        pen.shape(_sleeve(np.array([shoulder, neck + head]), np.array(elbow), np.array(target, float), tall * 0.09), 0)
-    _held(pen, hand, foot, tall, face)
-    pen.shape(ellipse((x, neck - head * 0.6), head * 0.85, head * 1.05), 2)
-    pen.canvas.fill(ellipse((x, neck - head * 0.6), head * 0.7, head * 0.9), None)
-    _headdress(pen, x, neck - head * 1.1, head)
-    for eye in (-0.1, 0.45):
-        pen.dot(x + face * head * eye, neck - head * 0.65, max(1.0, head * 0.11), 2)
-    if rng.random() < 0.35:
-        pen.stroke(curve([[x + face * head * 0.2, neck], [x + face * head * 0.3, neck + head], [x, neck + head * 2]], 8), head * 0.5, 2)
-
-
-def _sleeve(shoulder: Points, elbow: Points, hand: Points, wide: float) -> Points:
-    arm = curve([list(shoulder), list(elbow), list(hand)], 9)
-    return np.concatenate([arm, (arm + np.linspace(0.3, 1.6, 9)[:, None] * [0, wide])[::-1]])
-
-
-def _headdress(pen: Pen, x: float, y: float, size: float) -> None:
-    """Hair with knots or pins, a scholar's cap, a wide straw hat or a bare head (no points: those are jesters')."""
-    kind = pen.rng.integers(6)
-    if kind == 0:
-        pen.shape(ellipse((x, y - size * 0.3), size * 0.9, size * 0.5), 2)
-        for side in (-1, 0, 1)[: pen.rng.integers(1, 4)]:
-            pen.shape(ellipse((x + side * size * 0.7, y - size * 0.8), size * 0.4, size * 0.4), 2)
-    elif kind == 1:
-        pen.shape(np.array([[x - size, y], [x - size * 0.8, y - size], [x + size * 0.8, y - size], [x + size, y]]), 2)
-        for side in (-1, 1):
-            pen.line(np.array([[x + side * size * 0.8, y - 3], [x + side * size * 2, y - size * 0.3]]), 2)
-    elif kind == 2:
-        pen.shape(np.array([[x - size * 2, y + size * 0.3], [x, y - size * 1.2], [x + size * 2, y + size * 0.3]]), 1)
-    elif kind == 3:
-        pen.shape(ellipse((x, y - size * 0.1), size * 0.95, size * 0.6), 2)
-        for side in (-1, 1):
-            pen.dot(x + side * size * 0.5, y - size * 0.6, size * 0.22, 1)
-    elif kind == 4:
-        pen.shape(ellipse((x, y - size * 0.2), size, size * 0.55), 2)
-
-
-def _held(pen: Pen, hand: Points, foot: float, tall: float, face: float) -> None:
-    """A staff, fan, fishing rod, bundle, flower, scroll or umbrella in a hand."""
-    rng, x, y = pen.rng, float(hand[0]), float(hand[1])
-    kind = rng.integers(8)
-    if kind == 0:
-        pen.line(np.array([[x, y - tall * 0.35], [x + face * 4, foot]]), 1)
-    elif kind == 1:
-        for k in range(5):
-            angle = -1.9 + 0.35 * k
-            pen.shape(leaf(hand, hand + np.array([np.cos(angle) * face, np.sin(angle)]) * tall * 0.16, 6), 1)
-    elif kind == 2:
-        tip = hand + [face * tall * 0.4, -tall * rng.uniform(0.2, 0.4)]
-        pen.line(np.array([hand, tip]), 1)
-        pen.line(np.array([tip, [tip[0], foot - tall * 0.15]]), 2, 0.4)
-        pen.shape(leaf(np.array([tip[0], foot - tall * 0.15]), np.array([tip[0], foot]), tall * 0.06), 2)
-    elif kind == 3:
-        pen.line(np.array([[x - tall * 0.3, y - tall * 0.1], [x + tall * 0.3, y - tall * 0.1]]), 1)
-        for side in (-1, 1):
-            at = (x + side * tall * 0.28, y + tall * 0.02)
-            pen.shape(ellipse(at, tall * 0.09, tall * 0.11), 1)
-    elif kind == 4:
-        pen.line(np.array([hand, hand + [face * 6, -tall * 0.2]]), 1)
-        blossom(pen, x + face * 6, y - tall * 0.22, tall * 0.08, 1, int(rng.integers(8)))
-    elif kind == 5:
-        pen.shape(np.array([[x - 5, y - tall * 0.07], [x + 5, y - tall * 0.07], [x + 5, y + tall * 0.1], [x - 5, y + tall * 0.1]]), 1)
-    elif kind == 6:
-        pen.line(np.array([hand, hand - [0, tall * 0.35]]), 1)
-        pen.shape(curve([[x - tall * 0.22, y - tall * 0.33], [x, y - tall * 0.5], [x + tall * 0.22, y - tall * 0.33]], 12), 1)
 
 
 def _figure(pen: Pen) -> None:
@@ -120,7 +35,9 @@ def _figure(pen: Pen) -> None:
     person(pen, 96 + rng.uniform(-18, 18), 238, rng.uniform(170, 215), 1)
     if rng.random() < 0.3:
         for k in range(4):
-            foliage(pen, 34.0, 236.0, -np.pi / 2 + (k - 1.5) * 0.5, rng.uniform(40, 90), 1, int(rng.integers(4)))
+            foliage(
+                pen, 34.0, 236.0, -np.pi / 2 + (k - 1.5) * 0.5, rng.uniform(40, 90), 1, int(rng.integers(4))
+            )
     if rng.random() < 0.4:
         pen.line(curve([[20, 240], [96, 236], [172, 242]], 10), 2)
 
@@ -130,22 +47,39 @@ def _couple(pen: Pen) -> None:
     rng = pen.rng
     count = int(rng.integers(2, 4))
     for k in range(count):
-        person(pen, 96 + (k - (count - 1) / 2) * rng.uniform(46, 62), 236 - rng.uniform(0, 20), rng.uniform(110, 170), 1 if k % 2 else -1)
+        person(
+            pen,
+            96 + (k - (count - 1) / 2) * rng.uniform(46, 62),
+            236 - rng.uniform(0, 20),
+            rng.uniform(110, 170),
+            1 if k % 2 else -1,
+        )
 
 
 def _boat(pen: Pen) -> None:
     """A boat on the water: a junk with battened sails, or a punt with a fisherman."""
     rng = pen.rng
     deck = rng.uniform(165, 190)
-    hull = curve([[22, deck - rng.uniform(6, 26)], [50, deck + 6], [120, deck + 8], [172, deck - rng.uniform(4, 24)]], 16)
+    hull = curve(
+        [[22, deck - rng.uniform(6, 26)], [50, deck + 6], [120, deck + 8], [172, deck - rng.uniform(4, 24)]],
+        16,
+    )
     pen.shape(np.concatenate([hull, [[150, deck + 34], [52, deck + 34]]]), 0)
     if rng.random() < 0.5:
         for x in np.linspace(60, 136, int(rng.integers(1, 4))):
             top, wide = rng.uniform(20, 70), rng.uniform(22, 44)
             pen.line(np.array([[x, deck + 4], [x, top - 8]]), 1)
-            pen.shape(curve([[x, top], [x + wide, top + 20], [x + wide * 0.9, deck - 14], [x, deck - 10]], 14), 1)
+            pen.shape(
+                curve([[x, top], [x + wide, top + 20], [x + wide * 0.9, deck - 14], [x, deck - 10]], 14), 1
+            )
             for t in np.linspace(0.2, 0.9, int(rng.integers(0, 6))):
-                pen.line(np.array([[x, top + t * (deck - top - 10)], [x + wide * 0.95, top + 6 + t * (deck - top - 20)]]), 2, 0.6)
+                pen.line(
+                    np.array(
+                        [[x, top + t * (deck - top - 10)], [x + wide * 0.95, top + 6 + t * (deck - top - 20)]]
+                    ),
+                    2,
+                    0.6,
+                )
     else:
         person(pen, rng.uniform(76, 116), deck + 10, rng.uniform(70, 110), 1)
         if rng.random() < 0.4:
@@ -156,7 +90,19 @@ def _boat(pen: Pen) -> None:
 def _water(pen: Pen, y: float) -> None:
     for k in range(int(pen.rng.integers(1, 5))):
         x = pen.rng.uniform(0, 20)
-        pen.line(curve([[20 + x, y + 9 * k], [56 + x, y + 9 * k - 5], [92 + x, y + 9 * k + 3], [150 + x, y + 9 * k - 4]], 18), 2, 0.7)
+        pen.line(
+            curve(
+                [
+                    [20 + x, y + 9 * k],
+                    [56 + x, y + 9 * k - 5],
+                    [92 + x, y + 9 * k + 3],
+                    [150 + x, y + 9 * k - 4],
+                ],
+                18,
+            ),
+            2,
+            0.7,
+        )
 
 
 def _pagoda(pen: Pen) -> None:
@@ -168,7 +114,17 @@ def _pagoda(pen: Pen) -> None:
     shrink = rng.uniform(0.03, 0.11)
     for k in range(floors):
         y, w = foot - k * step, wide * (1 - shrink * k)
-        pen.shape(np.array([[96 - w * 0.6, y], [96 - w * 0.6, y - step * 0.55], [96 + w * 0.6, y - step * 0.55], [96 + w * 0.6, y]]), 0)
+        pen.shape(
+            np.array(
+                [
+                    [96 - w * 0.6, y],
+                    [96 - w * 0.6, y - step * 0.55],
+                    [96 + w * 0.6, y - step * 0.55],
+                    [96 + w * 0.6, y],
+                ]
+            ),
+            0,
+        )
         for x in np.linspace(-0.35, 0.35, int(rng.integers(1, 4))) * w:
             pen.canvas.shape(np.array([[96 + x - 4, y], [96 + x - 4, y - step * 0.35], [96 + x + 4, y - step * 0.35], [96 + x + 4, y]]),
                              None, pen.ink(2), 1.5)  # fmt: skip
@@ -188,7 +144,19 @@ def _landscape(pen: Pen) -> None:
         pen.shape(ellipse((x, rng.uniform(34, 70)), r, r), 1)
     for k in range(int(rng.integers(1, 4))):
         x, y, w = rng.uniform(50, 142), rng.uniform(60, 120) + 12 * k, rng.uniform(40, 80)
-        pen.shape(np.array([[x - w, 200], [x - w * 0.35, y + 30], [x - w * 0.15, y + 24], [x, y], [x + w * 0.3, y + 40], [x + w, 200]]), 0)
+        pen.shape(
+            np.array(
+                [
+                    [x - w, 200],
+                    [x - w * 0.35, y + 30],
+                    [x - w * 0.15, y + 24],
+                    [x, y],
+                    [x + w * 0.3, y + 40],
+                    [x + w, 200],
+                ]
+            ),
+            0,
+        )
         for t in (0.3, 0.5, 0.7)[: rng.integers(0, 4)]:
             pen.line(np.array([[x + t * 6, y + 40 * t], [x - w * 0.4 * t, y + 130 * t]]), 2, 0.6)
     for _ in range(int(rng.integers(0, 4))):
@@ -207,8 +175,22 @@ def _vase(pen: Pen) -> None:
             if rng.random() < 0.6:
                 blossom(pen, float(tip[0]), float(tip[1]), rng.uniform(11, 22), 1, int(rng.integers(8)))
             else:
-                foliage(pen, float(tip[0]), float(tip[1]), -np.pi / 2, rng.uniform(20, 36), 1, int(rng.integers(4)))
-    halves = [rng.uniform(12, 28), rng.uniform(10, 20), *rng.uniform(24, 62, 2), rng.uniform(18, 50), rng.uniform(16, 38)]
+                foliage(
+                    pen,
+                    float(tip[0]),
+                    float(tip[1]),
+                    -np.pi / 2,
+                    rng.uniform(20, 36),
+                    1,
+                    int(rng.integers(4)),
+                )
+    halves = [
+        rng.uniform(12, 28),
+        rng.uniform(10, 20),
+        *rng.uniform(24, 62, 2),
+        rng.uniform(18, 50),
+        rng.uniform(16, 38),
+    ]
     right = _turned_profile(pen, halves, 98, 240, 2)
     for y in rng.uniform(120, 230, int(rng.integers(0, 5))):
         half = float(np.interp(y, right[:, 1], right[:, 0])) - 3
@@ -225,7 +207,13 @@ def _censer(pen: Pen) -> None:
     rng = pen.rng
     for side in (-1, 0, 1):
         pen.stroke(np.array([[96 + side * 36, 190], [96 + side * 46, 238]]), 11, 1)
-    _turned_profile(pen, [rng.uniform(44, 60), rng.uniform(30, 44), rng.uniform(52, 68), rng.uniform(40, 60), 14], 112, 214, 0)
+    _turned_profile(
+        pen,
+        [rng.uniform(44, 60), rng.uniform(30, 44), rng.uniform(52, 68), rng.uniform(40, 60), 14],
+        112,
+        214,
+        0,
+    )
     for side in (-1, 1):
         pen.line(curve([[96 + side * 52, 128], [96 + side * 76, 100], [96 + side * 58, 90]], 10), 1)
     if rng.random() < 0.5:
@@ -292,7 +280,16 @@ def _bridge(pen: Pen) -> None:
     for rise, place in ((60, 0), (40, 1)):
         pen.stroke(curve([[20, 190], [96, 190 - rise * 1.4], [172, 190]], 20), 9, place, taper=0.9)
     for x in range(40, 160, 18):
-        pen.line(np.array([[x, 186 - 60 * np.sin((x - 20) / 152 * np.pi)], [x, 160 - 60 * np.sin((x - 20) / 152 * np.pi)]]), 1, 0.7)
+        pen.line(
+            np.array(
+                [
+                    [x, 186 - 60 * np.sin((x - 20) / 152 * np.pi)],
+                    [x, 160 - 60 * np.sin((x - 20) / 152 * np.pi)],
+                ]
+            ),
+            1,
+            0.7,
+        )
     person(pen, 110, 134, rng.uniform(80, 100), 1)
     _water(pen, 206)
 

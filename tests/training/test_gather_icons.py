@@ -4,7 +4,8 @@ import pytest
 from tilewitness.training.icons import CATEGORIES, icons
 
 gather = pytest.importorskip(
-    "tilewitness.training.gather_icons", reason="resvg_py, needed only to make the icons again, is not installed"
+    "tilewitness.training.gather_icons",
+    reason="resvg_py, needed only to make the icons again, is not installed",
 )
 
 

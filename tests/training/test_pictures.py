@@ -58,7 +58,8 @@ def test_every_picture_shows_ink_and_leaves_some_of_the_face_bare(held_out: bool
 
 def test_the_same_generator_draws_the_same_pictures() -> None:
     first, second = (
-        list(drawn(sample_pictures(rng), sample_inks(rng), rng)) for rng in (np.random.default_rng(3) for _ in range(2))
+        list(drawn(sample_pictures(rng), sample_inks(rng), rng))
+        for rng in (np.random.default_rng(3) for _ in range(2))
     )
 
     assert all(np.array_equal(a, b) for a, b in zip(first, second, strict=True))
@@ -114,6 +115,8 @@ def test_a_contact_sheet_has_one_set_in_each_row() -> None:
 
     assert 2 * (256 * 5 // 9 + 6) == image.shape[0]
     assert 14 * (192 * 5 // 9 + 6) == image.shape[1]
+
+
 def test_an_icon_is_cropped_to_its_ink() -> None:
     for category in CATEGORIES:
         for name in icons(category)[::20]:
@@ -121,5 +124,3 @@ def test_an_icon_is_cropped_to_its_ink() -> None:
 
             assert 208 == max(regions.shape)
             assert all(edge.any() for edge in (regions[:2], regions[-2:], regions[:, :2], regions[:, -2:]))
-
-
