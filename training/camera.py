@@ -81,7 +81,8 @@ def framed(
     Args:
         subject: points (n, 3) in front of the eye.
         long: the picture's longer side in pixels.
-        aspect: its longer over its shorter side, held as suits the subject or, if `against`, the other way; None takes the subject's own, so that it fills both sides.
+        aspect: its longer over its shorter side, held as suits the subject or, if `against`, the other
+            way; None takes the subject's own, so that it fills both sides.
         offset: where the subject sits within the free room, -1 (left, top) to 1.
         bend: distortion at the farthest point of the subject, as a share of its distance from the axis.
     """

@@ -32,7 +32,7 @@ PAPER = Paint((235, 235, 235))
 
 @dataclass(frozen=True, slots=True)
 class View:
-    """How the photo is taken: angles in degrees, distance in radii of the subject, the rest as in `framed`."""
+    """How the photo is taken: angles in degrees, distance in radii of the subject, rest as in `framed`."""
 
     elevation: float
     azimuth: float
@@ -312,12 +312,12 @@ def empty_scene(rng: np.random.Generator, body: Body) -> Plan:
 
 
 KINDS: dict[str, tuple[Callable[[np.random.Generator, Body], Plan], float]] = {
-    "rack": (rack_scene, 0.36),
+    "rack": (rack_scene, 0.35),
     "standing": (standing_scene, 0.06),
     "grid": (grid_scene, 0.20),
     "rows": (rows_scene, 0.16),
-    "close": (close_scene, 0.06),
-    "discards": (discards_scene, 0.07),
+    "close": (close_scene, 0.08),
+    "discards": (discards_scene, 0.06),
     "empty": (empty_scene, 0.09),
 }
 """Each kind of scene and its share."""
