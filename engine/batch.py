@@ -14,8 +14,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from tilewitness.engine.card import Card
-from tilewitness.engine.forms import COPIES, HAND_SIZE, JOKERS, NATURALS, Counts, Forms, Ints
+from tilewitness.engine.forms import COPIES, JOKERS, NATURALS, Counts, Forms, Ints
 from tilewitness.engine.measure import NEVER, lacking
+from tilewitness.engine.plans import HAND_SIZE
 
 BLOCK: Final = 256
 """Racks measured together, so that the working arrays stay in the processor's cache."""

@@ -18,9 +18,10 @@ from typing import Final
 import numpy as np
 import platformdirs
 
-from tilewitness.engine import forms as compiler
-from tilewitness.engine.forms import HAND_SIZE, NATURALS, Forms, assemble, compile_forms, plans_of
+from tilewitness.engine import forms, plans
+from tilewitness.engine.forms import NATURALS, Forms, assemble, compile_forms
 from tilewitness.engine.hands import Hand
+from tilewitness.engine.plans import HAND_SIZE, plans_of
 
 MOST_CARDS: Final = 50
 """Compiled cards kept; the ones unused longest go first."""
@@ -36,18 +37,20 @@ def cached_forms(hands: Sequence[Hand], *, folder: Path | None = None) -> Forms:
     folder = folder or platformdirs.user_cache_path("tilewitness") / "cards"
     path = folder / f"{_key(hands)}.npz"
     try:
-        forms = _load(path, hands)
+        found = _load(path, hands)
         path.touch()
     except _DAMAGED:
-        forms = compile_forms(hands)
+        found = compile_forms(hands)
         with suppress(OSError):
-            _store(path, forms)
-    return forms
+            _store(path, found)
+    return found
 
 
 def _key(hands: Sequence[Hand]) -> str:
     """Name what the forms depend on: the hands and the program that compiles them."""
-    digest = hashlib.sha256(Path(compiler.__file__).read_bytes())
+    digest = hashlib.sha256()
+    for module in (forms, plans):
+        digest.update(Path(str(module.__file__)).read_bytes())
     for hand in hands:
         digest.update(repr((hand.parts, hand.rules, hand.numbers_differ, hand.no_jokers)).encode())
     return digest.hexdigest()[:32]
@@ -56,21 +59,21 @@ def _key(hands: Sequence[Hand]) -> str:
 def _load(path: Path, hands: Sequence[Hand]) -> Forms:
     with np.load(io.BytesIO(path.read_bytes()), allow_pickle=False) as file:
         total, bare, slots, plan = (file[name] for name in ("total", "bare", "slots", "plan"))
-    plans = plans_of(hands)
+    own = plans_of(hands)
     width = len(plan)
     shapes = (total.shape, bare.shape, slots.shape)
-    if shapes != ((NATURALS, width), (NATURALS, width), (HAND_SIZE, width)) or plan.max(initial=-1) >= len(plans):
+    if shapes != ((NATURALS, width), (NATURALS, width), (HAND_SIZE, width)) or plan.max(initial=-1) >= len(own):
         raise ValueError("not the forms of this card")
-    return assemble(plans, plan, total, bare, slots)
+    return assemble(own, plan, total, bare, slots)
 
 
-def _store(path: Path, forms: Forms) -> None:
+def _store(path: Path, found: Forms) -> None:
     """Write beside the file and move it into place, so that no reader ever sees half of it."""
     path.parent.mkdir(parents=True, exist_ok=True)
     handle, name = tempfile.mkstemp(dir=path.parent, suffix=".part")
     try:
         with os.fdopen(handle, "wb") as file:
-            np.savez(file, total=forms.total, bare=forms.bare, slots=forms.slots, plan=forms.plan)
+            np.savez(file, total=found.total, bare=found.bare, slots=found.slots, plan=found.plan)
         os.replace(name, path)
     except BaseException:
         os.unlink(name)

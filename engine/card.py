@@ -12,13 +12,15 @@ from __future__ import annotations
 
 import re
 import tomllib
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
 
 from tilewitness.engine.cache import cached_forms
-from tilewitness.engine.forms import Forms, compile_forms
-from tilewitness.engine.grammar import GrammarError, parse_hand
+from tilewitness.engine.forms import Forms, TooManyForms, compile_forms
+from tilewitness.engine.grammar import parse_hand
 from tilewitness.engine.hands import Hand
+from tilewitness.engine.wording import GrammarError
 
 
 class CardError(ValueError):
@@ -72,7 +74,7 @@ def load_card(path: str | Path) -> Card:
     except OSError as error:
         raise CardError(str(path), f"cannot be read: {error.strerror}.") from error
     name, hands = _parse(text, str(path))
-    return Card(name, hands, cached_forms(hands))
+    return _compiled(name, hands, str(path), cached_forms)
 
 
 def parse_card(text: str, *, source: str = "card") -> Card:
@@ -85,15 +87,23 @@ def parse_card(text: str, *, source: str = "card") -> Card:
     'Tiny'
     """
     name, hands = _parse(text, source)
-    return Card(name, hands, compile_forms(hands))
+    return _compiled(name, hands, source, compile_forms)
+
+
+def _compiled(
+    name: str, hands: tuple[Hand, ...], source: str, compiler: Callable[[tuple[Hand, ...]], Forms]
+) -> Card:
+    try:
+        return Card(name, hands, compiler(hands))
+    except TooManyForms as error:
+        raise CardError(source, str(error), line=error.hand.line, hand=error.hand.name) from error
 
 
 def _parse(text: str, source: str) -> tuple[str, tuple[Hand, ...]]:
     try:
         tables = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
-        line = re.search(r"line (\d+)", str(error))
-        raise CardError(source, f"not valid TOML: {error}.", line=int(line[1]) if line else 0) from error
+        raise _not_toml(text, source, error) from error
     name = tables.pop("name", None)
     if not isinstance(name, str) or not name.strip():
         raise CardError(source, 'the card has no name. Begin the file with a line like name = "My card".', line=1)
@@ -119,12 +129,28 @@ def _hand(text: str, source: str, section: str, name: str, wording: object) -> H
         raise CardError(source, str(error), line=line, hand=name, word=error.word) from error
 
 
+def _not_toml(text: str, source: str, error: tomllib.TOMLDecodeError) -> CardError:
+    """Say where the file is no TOML; a name used twice, the commonest slip, in words of the card."""
+    seen: set[tuple[str, str]] = set()
+    for line, section, key in _keys(text):
+        if (section, key) in seen:
+            problem = "this name is there twice in its section. Give each hand a name of its own."
+            return CardError(source, problem, line=line, hand=key)
+        seen.add((section, key))
+    where = re.search(r"line (\d+)", str(error))
+    return CardError(source, f"not valid TOML: {error}.", line=int(where[1]) if where else 0)
+
+
+def _keys(text: str) -> Iterator[tuple[int, str, str]]:
+    """Yield line, section and name of everything typed as a hand on a line of its own."""
+    section = ""
+    for number, line in enumerate(text.splitlines(), 1):
+        if header := re.match(r"\s*\[\s*([\"']?)(.*?)\1\s*\]\s*(#.*)?$", line):
+            section = header[2]
+        elif key := re.match(r"\s*(?:\"([^\"]*)\"|'([^']*)'|([\w-]+))\s*=", line):
+            yield number, section, next(name for name in key.groups() if name is not None)
+
+
 def _line_of(text: str, section: str, key: str) -> int:
     """Return the line on which a hand is typed, counted from 1, or 0 if it is written in another way."""
-    here = ""
-    for number, line in enumerate(text.splitlines(), 1):
-        if header := re.match(r"\s*\[\s*[\"']?(.*?)[\"']?\s*\]\s*(#.*)?$", line):
-            here = header[1]
-        elif here == section and re.match(rf"\s*[\"']?{re.escape(key)}[\"']?\s*=", line):
-            return number
-    return 0
+    return next((line for line, *where in _keys(text) if where == [section, key]), 0)

@@ -8,9 +8,9 @@ import numpy as np
 
 from tilewitness.engine.card import Card
 from tilewitness.engine.faces import Face
-from tilewitness.engine.forms import HAND_SIZE
 from tilewitness.engine.hands import Hand
 from tilewitness.engine.measure import NEVER, held, missing_tiles
+from tilewitness.engine.plans import HAND_SIZE
 from tilewitness.engine.rack import JOKER, Rack
 
 

@@ -10,23 +10,11 @@ import numpy as np
 
 from tilewitness.engine.card import Card
 from tilewitness.engine.faces import FACES, Face
-from tilewitness.engine.forms import (
-    COPIES,
-    HAND_SIZE,
-    NATURALS,
-    OPEN,
-    Counts,
-    OpenSlots,
-    Plan,
-    alternatives,
-    buildable,
-    count_tiles,
-    forms_of,
-    size_of,
-)
+from tilewitness.engine.forms import COPIES, NATURALS, OPEN, Counts, buildable, count_tiles, forms_of
 from tilewitness.engine.hands import Hand
 from tilewitness.engine.layout import lay_out
 from tilewitness.engine.opinion import LaidGroup
+from tilewitness.engine.plans import HAND_SIZE, OpenSlots, Plan, alternatives, size_of
 from tilewitness.engine.rack import Rack
 
 

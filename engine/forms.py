@@ -7,6 +7,7 @@ groups of three or more equal tiles, where a joker may stand, and the rest, wher
 from __future__ import annotations
 
 import itertools
+import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Final
@@ -15,19 +16,16 @@ import numpy as np
 from numpy.typing import NDArray
 
 from tilewitness.engine.faces import FACES, Face
-from tilewitness.engine.hands import (
-    Choice,
-    Either,
-    Group,
-    Hand,
-    Honour,
-    Number,
-    NumberName,
-    SuitRule,
-    Wanted,
+from tilewitness.engine.hands import Choice, Group, Hand, Honour, Number, NumberName, SuitRule, Wanted
+from tilewitness.engine.plans import (
+    HAND_SIZE,
+    OpenSlots,
+    Plan,
+    free_numbers,
+    group_count,
+    plans_by_alternative,
 )
 
-HAND_SIZE: Final = 14
 NATURALS: Final = 35
 """Faces that a card can ask for: all but the joker."""
 JOKERS: Final = FACES[35].copies
@@ -35,53 +33,26 @@ COPIES: Final = np.array([face.copies for face in FACES[:NATURALS]], np.uint8)
 OPEN: Final = NATURALS
 """Stands in `Forms.slots` for a tile of a free choice, which depends on the rack."""
 
+MOST_FORMS: Final = 300_000
+"""Ways to build one hand that this program compares; beyond that the wording leaves too much open."""
+
 Counts = NDArray[np.uint8]
 Ints = NDArray[np.intp]
 
 
-@dataclass(frozen=True, slots=True)
-class OpenSlots:
-    """A free choice of `count` items, each taken at most `most` times.
+class TooManyForms(ValueError):
+    """A hand leaves more open than this program can compare.
 
     Attributes:
-        start: first slot of the choice.
-        size: equal tiles of each face of an item, 1 or 2.
-        items: the faces of each item; no face is in two items.
+        hand: that hand.
     """
 
-    start: int
-    count: int
-    size: int
-    most: int
-    items: tuple[tuple[int, ...], ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Plan:
-    """What the forms of one hand (one choice of its alternatives) have in common.
-
-    Attributes:
-        hand: place of the hand on its card.
-        sizes: number of equal tiles of each group, in card order; they add up to 14.
-        phrases: for each group, which phrase of the hand it belongs to.
-        no_jokers: the hand allows no joker anywhere.
-        choice: what the hand leaves to a free choice, if anything.
-    """
-
-    hand: int
-    sizes: tuple[int, ...]
-    phrases: tuple[int, ...]
-    no_jokers: bool
-    choice: OpenSlots | None = None
-
-    @property
-    def starts(self) -> tuple[int, ...]:
-        """First slot of each group."""
-        return tuple(itertools.accumulate(self.sizes[:-1], initial=0))
-
-    def takes_joker(self, size: int) -> bool:
-        """A group of this size may hold jokers in this hand."""
-        return size >= 3 and not self.no_jokers
+    def __init__(self, hand: Hand, ways: int) -> None:
+        super().__init__(
+            f"there are {ways:,} ways to choose its numbers, suits, winds and dragons, more than {MOST_FORMS:,}. "
+            "Write it as two hands with fewer choices."
+        )
+        self.hand = hand
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -146,7 +117,11 @@ class Forms:
 
 
 def compile_forms(hands: Sequence[Hand]) -> Forms:
-    """Return every form of these hands that has fourteen tiles and can be built from a set of 152."""
+    """Return every form of these hands that has fourteen tiles and can be built from a set of 152.
+
+    Raises:
+        TooManyForms: a hand leaves too much open.
+    """
     plans: list[Plan] = []
     pieces: list[tuple[Counts, Counts, Counts]] = []
     for index, hand in enumerate(hands):
@@ -186,84 +161,11 @@ def forms_of(index: int, hand: Hand) -> Iterator[tuple[Plan, Counts]]:
 
     Alternatives that do not come to fourteen tiles yield nothing.
     """
-    for phrases, plans in _plans_by_alternative(index, hand):
+    for phrases, plans in plans_by_alternative(index, hand):
         faces = _Enumeration(hand, phrases).faces()
         slots = np.unique(np.repeat(faces, plans[0].sizes, axis=0), axis=1)
         for plan in plans:
             yield plan, slots
-
-
-def plans_of(hands: Sequence[Hand]) -> list[Plan]:
-    """Return the plans of all forms of these hands, in the order of `Forms.plans`."""
-    return [
-        plan
-        for index, hand in enumerate(hands)
-        for _, plans in _plans_by_alternative(index, hand)
-        for plan in plans
-    ]
-
-
-def _plans_by_alternative(index: int, hand: Hand) -> Iterator[tuple[tuple[Group | Choice, ...], list[Plan]]]:
-    for phrases in alternatives(hand):
-        sizes, owners, choice_at = _layout(phrases)
-        if sum(sizes) == HAND_SIZE:
-            choices = _open_slots(phrases, choice_at)
-            shape = tuple(sizes), tuple(owners), hand.no_jokers
-            yield phrases, [Plan(index, *shape, choice) for choice in choices]
-
-
-def alternatives(hand: Hand) -> list[tuple[Group | Choice, ...]]:
-    """Return the hand's phrases once for every way to choose among its alternatives.
-
-    >>> from tilewitness.engine.grammar import parse_hand
-    >>> hand = parse_hand("either pung of 1 or kong of 2 in bam, pair of flowers; worth 25", name="Fork")
-    >>> [", ".join(map(str, phrases)) for phrases in alternatives(hand)]
-    ['pung of 1 in bam, pair of flowers', 'kong of 2 in bam, pair of flowers']
-    """
-    options = [part.branches if isinstance(part, Either) else ((part,),) for part in hand.parts]
-    return [tuple(itertools.chain(*picked)) for picked in itertools.product(*options)]
-
-
-def _layout(phrases: Sequence[Group | Choice]) -> tuple[list[int], list[int], int]:
-    """Return group sizes, the phrase of each, and the first slot of a free choice."""
-    sizes: list[int] = []
-    owners: list[int] = []
-    choice_at = 0
-    for number, phrase in enumerate(phrases):
-        if isinstance(phrase, Choice):
-            choice_at = sum(sizes)
-        groups = [phrase.size] * group_count(phrase)
-        sizes += groups
-        owners += [number] * len(groups)
-    return sizes, owners, choice_at
-
-
-def size_of(phrase: Group | Choice) -> int:
-    """Return how many tiles a phrase takes."""
-    return phrase.size * group_count(phrase)
-
-
-def group_count(phrase: Group | Choice) -> int:
-    """Return how many groups of equal tiles a phrase stands for."""
-    if isinstance(phrase, Group):
-        return len(phrase.tiles)
-    return phrase.count * (2 if phrase.pool is None else 1)
-
-
-def _open_slots(phrases: Sequence[Group | Choice], start: int) -> list[OpenSlots | None]:
-    """Return the free choice of these phrases, once for each pair of suits if it is knitted."""
-    choice = next((phrase for phrase in phrases if isinstance(phrase, Choice)), None)
-    if choice is None:
-        return [None]
-    most = 1 if choice.different else 4 // choice.size
-    if choice.pool is None:
-        pairs = itertools.combinations(range(3), 2)
-        pools: list[tuple[tuple[int, ...], ...]] = [
-            tuple((a * 9 + number, b * 9 + number) for number in range(9)) for a, b in pairs
-        ]
-    else:
-        pools = [tuple((face.index,) for face in choice.pool.faces)]
-    return [OpenSlots(start, choice.count, choice.size, most, items) for items in pools]
 
 
 def count_tiles(plan: Plan, slots: Counts) -> tuple[Counts, Counts]:
@@ -302,6 +204,9 @@ class _Enumeration:
             _permutations(31, 3, int(Honour.OPPOSITE_DRAGON in self.tiles)),
             np.array(list(itertools.product(range(3), repeat=any_suits))),
         ]
+        ways = math.prod(len(axis) for axis in axes)
+        if ways > MOST_FORMS:
+            raise TooManyForms(hand, ways)
         grid = np.indices([len(axis) for axis in axes]).reshape(len(axes), -1)
         self.suits, self.numbers, self.winds, self.dragons, self.opposite, self.any_suits = (
             axis[rows].T for axis, rows in zip(axes, grid, strict=True)
@@ -323,9 +228,7 @@ class _Enumeration:
 
     def _numbers(self, hand: Hand) -> Ints:
         """All values (n, 3) of the free numbers that are used; unused ones stay at 1."""
-        names = {t.of for t in self.tiles if isinstance(t, Number) and t.of}
-        if NumberName.SUM in names:
-            names |= {NumberName.FIRST, NumberName.SECOND}
+        names = free_numbers(hand)
         order = [NumberName.FIRST, NumberName.SECOND, NumberName.THIRD]
         allowed = {name: set(range(1, 10)) for name in order}
         for rule in hand.rules:

@@ -24,12 +24,9 @@ The words "a", "an" and "the" may stand anywhere.
 
 from __future__ import annotations
 
-import difflib
 import itertools
-import re
-from collections.abc import Iterable
-from dataclasses import dataclass, replace
-from typing import Final, NoReturn
+from dataclasses import replace
+from typing import Final
 
 from tilewitness.engine.faces import FACES, Face
 from tilewitness.engine.hands import (
@@ -48,35 +45,9 @@ from tilewitness.engine.hands import (
     SuitRule,
     Wanted,
 )
+from tilewitness.engine.plans import free_numbers
+from tilewitness.engine.wording import FIGURES, Cursor, pieces_of
 
-
-class GrammarError(ValueError):
-    """A line that is no hand.
-
-    Attributes:
-        word: the word at fault as typed, or "" at the end of the line.
-        column: where that word begins in the line, counted from 1.
-    """
-
-    def __init__(self, message: str, word: str, column: int) -> None:
-        super().__init__(message)
-        self.word = word
-        self.column = column
-
-
-@dataclass(frozen=True, slots=True)
-class _Word:
-    text: str
-    column: int
-
-
-_ARTICLES: Final = frozenset({"a", "an", "the"})
-_FIGURES: Final = {
-    word: figure
-    for figure, word in enumerate(
-        ("zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine")
-    )
-}
 _SIZES: Final = {word + s: size for size, word in enumerate(SIZES, 1) for s in ("", "s")}
 _ORDER: Final = {"any": "first", "same": "first", "another": "second"}
 _SUITS: Final = {"bam": SuitRule.BAM, "crak": SuitRule.CRAK, "dot": SuitRule.DOT}
@@ -87,7 +58,7 @@ _DRAGONS: Final = ("red dragon", "green dragon", "white dragon", "red", "green",
 _NAMED: Final = {name: Face.named(name) for name in (*_WINDS, *_DRAGONS, "flower")} | {"flowers": FACES[34]}
 _TILE_STARTS: Final = (
     "any", "same", "first", "second", "third", "fourth", "another", "matching", "opposite", "all", "sum",
-    *_WINDS, "red", "green", "white", "soap", "flower", "flowers", *_FIGURES,
+    *_WINDS, "red", "green", "white", "soap", "flower", "flowers", *FIGURES,
 )  # fmt: skip
 _CLAUSES: Final = ("worth", "concealed", "exposed", "no", "number", "numbers", "note", *("first", "second", "third"))
 
@@ -100,86 +71,33 @@ def parse_hand(text: str, *, name: str, section: str = "", line: int = 0) -> Han
 
     >>> hand = parse_hand("pair of flowers, kongs of 2, 4 and 6 in one suit; worth 25", name="Steps")
     >>> str(hand)
-    'pair of flowers, kongs of 2, 4 and 6 in the first suit; exposed; worth 25'
+    'pair of flowers, kongs of 2, 4 and 6 in one suit; exposed; worth 25'
     """
-    body, *clauses = _pieces(text)
+    body, *clauses = pieces_of(text)
     hand = Hand(name, section, _Phrases(body).parts(), worth=0, line=line)
     for clause in clauses:
         hand = _with_clause(hand, clause, text)
+    end = Cursor([], len(text) + 1)
     if not hand.worth:
-        raise GrammarError('it has no worth. Add for example "; worth 25".', "", len(text) + 1)
+        end.refuse("it has no worth", '"; worth 25" at the end')
+    _check_numbers(hand, end)
     return hand
 
 
-def _pieces(text: str) -> list[_Cursor]:
-    """Cut a line at its semicolons."""
-    pieces: list[_Cursor] = []
-    start = 0
-    for piece in text.split(";"):
-        words = [
-            _Word(match[0].lower(), start + match.start() + 1)
-            for match in re.finditer(r"[^\W\d_]+|[0-9]{1,6}|\S", piece)
-        ]
-        end = start + len(piece) + 1
-        pieces.append(_Cursor([word for word in words if word.text not in _ARTICLES], end))
-        start = end
-    if len(pieces) > 1 and not pieces[-1].words:
-        pieces.pop()
-    return pieces
-
-
-class _Cursor:
-    """The words of one piece of a line, read from left to right."""
-
-    def __init__(self, words: list[_Word], end: int) -> None:
-        self.words = words
-        self.at = 0
-        self.end = end
-
-    def peek(self, ahead: int = 0) -> str:
-        """The word this far ahead, or "" past the end."""
-        return self.words[self.at + ahead].text if self.at + ahead < len(self.words) else ""
-
-    def accept(self, *words: str) -> bool:
-        """Step over these words if they come next."""
-        if all(self.peek(ahead) == word for ahead, word in enumerate(words)):
-            self.at += len(words)
-            return True
-        return False
-
-    def expect(self, word: str, example: str) -> None:
-        """Step over this word or say that it is missing."""
-        if not self.accept(word):
-            self.fail(f'expected "{word}"', [word], example)
-
-    def figure(self) -> int | None:
-        """Step over a number in figures or in words, if one comes next."""
-        word = self.peek()
-        value = int(word) if word.isdecimal() else _FIGURES.get(word)
-        if value is not None:
-            self.at += 1
-        return value
-
-    def fail(self, what: str, valid: Iterable[str], example: str) -> NoReturn:
-        """Raise the error for the next word: what is wrong, the nearest valid word, an example."""
-        word = self.peek()
-        column = self.words[self.at].column if word else self.end
-        near = difflib.get_close_matches(word, sorted(set(valid) - {word}), n=1) if word else []
-        hint = f' Did you mean "{near[0]}"?' if near else f" Write for example {example}."
-        found = f'"{word}"' if word else "the end of the line"
-        raise GrammarError(f"{what}, found {found}.{hint}", word, column)
-
-    def refuse(self, problem: str, example: str) -> NoReturn:
-        """Raise the error for words that are right one by one but not together."""
-        at = max(self.at - 1, 0)
-        word = self.words[at] if at < len(self.words) else _Word("", self.end)
-        raise GrammarError(f"{problem}. Write for example {example}.", word.text, word.column)
+def _check_numbers(hand: Hand, end: Cursor) -> None:
+    """Remarks about free numbers speak of numbers that the hand has."""
+    used = free_numbers(hand)
+    for rule in hand.rules:
+        if rule.name not in used:
+            end.refuse(f'"{rule}", but the hand has no {rule.name.value}', f'"kong of the {rule.name.value}"')
+    if hand.numbers_differ and len(used) < 2:
+        end.refuse('"numbers differ", but the hand has no second number', '"kong of another number"')
 
 
 class _Phrases:
     """Reads the phrases of a hand from its words."""
 
-    def __init__(self, cursor: _Cursor) -> None:
+    def __init__(self, cursor: Cursor) -> None:
         self.cursor = cursor
 
     def parts(self) -> tuple[Part, ...]:
@@ -386,7 +304,7 @@ def _suited(phrase: Group | Choice, rule: SuitRule) -> Group | Choice:
     return phrase
 
 
-def _with_clause(hand: Hand, cursor: _Cursor, text: str) -> Hand:
+def _with_clause(hand: Hand, cursor: Cursor, text: str) -> Hand:
     """Return the hand with one remark added."""
     if cursor.accept("worth"):
         worth = cursor.figure()
@@ -405,13 +323,13 @@ def _with_clause(hand: Hand, cursor: _Cursor, text: str) -> Hand:
     return _finished(replace(hand, rules=_with_rule(hand.rules, _number_rule(cursor), cursor)), cursor)
 
 
-def _finished(hand: Hand, cursor: _Cursor) -> Hand:
+def _finished(hand: Hand, cursor: Cursor) -> Hand:
     if cursor.peek():
         cursor.fail("expected a semicolon", [], '"worth 25; concealed"')
     return hand
 
 
-def _with_rule(rules: tuple[NumberRule, ...], rule: NumberRule, cursor: _Cursor) -> tuple[NumberRule, ...]:
+def _with_rule(rules: tuple[NumberRule, ...], rule: NumberRule, cursor: Cursor) -> tuple[NumberRule, ...]:
     """Add a rule; two for the same number hold together."""
     others = tuple(old for old in rules if old.name is not rule.name)
     allowed = set(rule.allowed).intersection(*(old.allowed for old in rules if old.name is rule.name))
@@ -420,7 +338,7 @@ def _with_rule(rules: tuple[NumberRule, ...], rule: NumberRule, cursor: _Cursor)
     return (*others, NumberRule(rule.name, tuple(sorted(allowed))))
 
 
-def _number_rule(cursor: _Cursor) -> NumberRule:
+def _number_rule(cursor: Cursor) -> NumberRule:
     """Read "the number is odd", "the second number is 3, 6 or 9", "the number is 1 to 5"."""
     order = cursor.peek() if cursor.peek() in ("first", "second", "third") else "first"
     cursor.accept(order)
@@ -430,7 +348,7 @@ def _number_rule(cursor: _Cursor) -> NumberRule:
     return NumberRule(_NUMBERS[f"{order} number"], _allowed(cursor))
 
 
-def _allowed(cursor: _Cursor) -> tuple[int, ...]:
+def _allowed(cursor: Cursor) -> tuple[int, ...]:
     for word, values in NUMBER_SETS.items():
         if cursor.accept(word):
             return values

@@ -6,6 +6,7 @@
 from __future__ import annotations
 
 import itertools
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from enum import Enum
@@ -250,11 +251,12 @@ def _runs(parts: Sequence[Part]) -> list[str]:
 def _spoken(words: str) -> str:
     """Say "any number" and "the same number" for the first number, "another wind" for the second, and so on."""
     for noun in ("number", "wind", "dragon"):
-        words = words.replace(f" above the first {noun}", " above").replace(f" below the first {noun}", " below")
+        words = re.sub(rf"(above|below) the first {noun}", r"\1", words)
         words = words.replace(f"the first {noun}", f"any {noun}", 1).replace(f"the first {noun}", f"the same {noun}")
-        if noun != "number":
-            words = words.replace(f"the second {noun}", f"another {noun}", 1)
-    return words
+        words = re.sub(rf"(?<!above )(?<!below )the second {noun}", f"another {noun}", words, count=1)
+    if "the second suit" in words or "the third suit" in words or "in turn" in words:
+        return words
+    return words.replace("in the first suit", "in one suit")
 
 
 def _listed(words: list[str], last: str = "and") -> str:

@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 
 from tilewitness.engine.card import Card
 from tilewitness.engine.faces import FACES, Face
-from tilewitness.engine.forms import HAND_SIZE, NATURALS, Forms, Ints
+from tilewitness.engine.forms import NATURALS, Forms, Ints
 from tilewitness.engine.hands import Hand
 from tilewitness.engine.layout import in_card_order, in_own_order, lay_out
 from tilewitness.engine.measure import NEVER, Claimed, Distances, held, missing_tiles
@@ -28,6 +28,7 @@ from tilewitness.engine.opinion import (
     Wait,
     Win,
 )
+from tilewitness.engine.plans import HAND_SIZE
 from tilewitness.engine.rack import JOKER, Rack
 from tilewitness.engine.reasons import Lifted, explain, lift_rules, rack_reasons
 from tilewitness.engine.worth import payment

@@ -6,9 +6,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from tilewitness.engine.faces import FACES
-from tilewitness.engine.forms import COPIES, Counts, Forms, Plan
+from tilewitness.engine.forms import COPIES, Counts, Forms
 from tilewitness.engine.measure import Claimed
 from tilewitness.engine.opinion import LaidGroup, Slot
+from tilewitness.engine.plans import Plan
 from tilewitness.engine.rack import JOKER, Rack
 
 

@@ -14,8 +14,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from tilewitness.engine.faces import Face
-from tilewitness.engine.forms import COPIES, HAND_SIZE, Counts, Forms
+from tilewitness.engine.forms import COPIES, Counts, Forms
 from tilewitness.engine.forms import JOKERS as JOKER_COPIES
+from tilewitness.engine.plans import HAND_SIZE
 from tilewitness.engine.rack import JOKER, Rack, counts_of
 
 NEVER: Final = 99

@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from tilewitness.engine.faces import Face
-from tilewitness.engine.forms import HAND_SIZE
+from tilewitness.engine.plans import HAND_SIZE
 from tilewitness.engine.rack import JOKER, Rack
 
 MOST_ROWS: Final = 5

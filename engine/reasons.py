@@ -10,12 +10,13 @@ from typing import Final
 import numpy as np
 
 from tilewitness.engine.faces import FACES, Kind, Suit
-from tilewitness.engine.forms import HAND_SIZE, NATURALS, Counts, Forms, Ints, alternatives
 from tilewitness.engine.forms import JOKERS as JOKER_COPIES
+from tilewitness.engine.forms import NATURALS, Counts, Forms, Ints
 from tilewitness.engine.hands import Group, Hand, Honour, SuitRule, Wanted
 from tilewitness.engine.layout import lay_out
 from tilewitness.engine.measure import Distances, held, lacking
 from tilewitness.engine.opinion import Fault, Reason
+from tilewitness.engine.plans import HAND_SIZE, alternatives
 from tilewitness.engine.rack import JOKER, Rack
 
 _KINDS: Final = np.array([0] * 9 + [1] * 9 + [2] * 9 + [3] * 4 + [4] * 3 + [5])
@@ -168,19 +169,30 @@ def explain(
     if not ways:
         return (Reason(Fault.WRONG_TILES),), None
     _, rule, column = min(ways)
-    return _NAMES[rule](hand, forms, lifted, column, rack), column
+    return _NAMES[rule](_Case(hand, forms, lifted, column, rack)), column
 
 
-def _claim_reasons(hand: Hand, forms: Forms, lifted: Lifted, column: int, rack: Rack) -> tuple[Reason, ...]:
-    fault = Fault.CONCEALED_HAND_SHOWN if hand.concealed else Fault.CLAIM_NOT_IN_HAND
-    return (Reason(fault, tuple(place for group in rack.exposed for place in group)),)
+@dataclass(frozen=True, slots=True, eq=False)
+class _Case:
+    """A rack that one lifted rule makes a certain form of a hand."""
+
+    hand: Hand
+    forms: Forms
+    lifted: Lifted
+    column: int
+    rack: Rack
 
 
-def _dragon_reasons(hand: Hand, forms: Forms, lifted: Lifted, column: int, rack: Rack) -> tuple[Reason, ...]:
+def _claim_reasons(case: _Case) -> tuple[Reason, ...]:
+    fault = Fault.CONCEALED_HAND_SHOWN if case.hand.concealed else Fault.CLAIM_NOT_IN_HAND
+    return (Reason(fault, tuple(place for group in case.rack.exposed for place in group)),)
+
+
+def _dragon_reasons(case: _Case) -> tuple[Reason, ...]:
     tied = (Honour.MATCHING_DRAGON, Honour.OPPOSITE_DRAGON)
-    by_suit = any(tile in tied for tile in _tiles(hand))
+    by_suit = any(tile in tied for tile in _tiles(case.hand))
     fault = Fault.DRAGON_OF_WRONG_SUIT if by_suit else Fault.WRONG_DRAGON
-    return (Reason(fault, _unused(forms, column, rack, Kind.DRAGON)),)
+    return (Reason(fault, _unused(case, Kind.DRAGON)),)
 
 
 def _tiles(hand: Hand) -> Iterator[Wanted]:
@@ -190,13 +202,13 @@ def _tiles(hand: Hand) -> Iterator[Wanted]:
             yield from phrase.tiles if isinstance(phrase, Group) else ()
 
 
-def _joker_reasons(hand: Hand, forms: Forms, lifted: Lifted, column: int, rack: Rack) -> tuple[Reason, ...]:
+def _joker_reasons(case: _Case) -> tuple[Reason, ...]:
     """Say where the jokers stand that may not stand there."""
-    plan = forms.plans[forms.plan[column]]
-    slots = forms.slots[:, column]
-    groups = lay_out(rack, plan, slots)
+    plan = case.forms.plans[case.forms.plan[case.column]]
+    slots = case.forms.slots[:, case.column]
+    groups = lay_out(case.rack, plan, slots)
     used = {slot.place for group in groups for slot in group.slots}
-    spare = [place for place in rack.hidden if rack.faces[place] == JOKER and place not in used]
+    spare = [place for place in case.rack.hidden if case.rack.faces[place] == JOKER and place not in used]
     reasons: dict[Fault, tuple[int, ...]] = {}
     for group in groups:
         empty = sum(slot.place is None for slot in group.slots)
@@ -209,20 +221,20 @@ def _joker_reasons(hand: Hand, forms: Forms, lifted: Lifted, column: int, rack: 
     return tuple(Reason(fault, tuple(sorted(places))) for fault, places in reasons.items())
 
 
-def _suit_reasons(hand: Hand, forms: Forms, lifted: Lifted, column: int, rack: Rack) -> tuple[Reason, ...]:
+def _suit_reasons(case: _Case) -> tuple[Reason, ...]:
     """Tell too few suits from groups that should share one."""
-    used = {face.suit for face in rack.faces if face.kind is Kind.SUITED}
-    wanted: set[Suit | None] = {FACES[s].suit for s in forms.slots[:, column] if s < 27}
-    if any(isinstance(p, Group) and p.suit in _FIXED_SUITS for ps in alternatives(hand) for p in ps):
+    used = {face.suit for face in case.rack.faces if face.kind is Kind.SUITED}
+    wanted: set[Suit | None] = {FACES[s].suit for s in case.forms.slots[:, case.column] if s < 27}
+    if any(isinstance(p, Group) and p.suit in _FIXED_SUITS for ps in alternatives(case.hand) for p in ps):
         fault = Fault.WRONG_SUIT
     else:
         fault = Fault.SUITS_NOT_DIFFERENT if len(used) < len(wanted) else Fault.SUITS_NOT_ALIKE
-    return (Reason(fault, _unused(forms, column, rack, Kind.SUITED)),)
+    return (Reason(fault, _unused(case, Kind.SUITED)),)
 
 
-def _moved_reasons(hand: Hand, forms: Forms, lifted: Lifted, column: int, rack: Rack) -> tuple[Reason, ...]:
-    source = FACES[lifted.moved[0, column]]
-    places = tuple(place for place, face in enumerate(rack.faces) if face == source)
+def _moved_reasons(case: _Case) -> tuple[Reason, ...]:
+    source = FACES[case.lifted.moved[0, case.column]]
+    places = tuple(place for place, face in enumerate(case.rack.faces) if face == source)
     fault = Fault.WRONG_WIND if source.kind is Kind.WIND else Fault.NUMBER_OUT_OF_RUN
     return (Reason(fault, places),)
 
@@ -231,11 +243,11 @@ _NAMES: Final = (_claim_reasons, _joker_reasons, _dragon_reasons, _suit_reasons,
 """What each lifted rule is called, in the order of `explain`."""
 
 
-def _unused(forms: Forms, column: int, rack: Rack, kind: Kind) -> tuple[int, ...]:
+def _unused(case: _Case, kind: Kind) -> tuple[int, ...]:
     """Places of the tiles of this kind that the form has no use for."""
-    left = forms.total[:, column].astype(int)
+    left = case.forms.total[:, case.column].astype(int)
     places = []
-    for place, face in enumerate(rack.faces):
+    for place, face in enumerate(case.rack.faces):
         if face != JOKER and face.kind is kind:
             left[face.index] -= 1
             if left[face.index] < 0:

@@ -17,11 +17,12 @@ from numpy.typing import NDArray
 from tilewitness.engine.batch import Patterns, distances
 from tilewitness.engine.card import Card
 from tilewitness.engine.faces import FACES, Face
-from tilewitness.engine.forms import HAND_SIZE, Counts
+from tilewitness.engine.forms import Counts
 from tilewitness.engine.hands import Hand
 from tilewitness.engine.judge import judge
 from tilewitness.engine.measure import NEVER, missing_tiles
 from tilewitness.engine.opinion import Opinion
+from tilewitness.engine.plans import HAND_SIZE
 from tilewitness.engine.rack import Rack
 
 COVER: Final = 0.9999

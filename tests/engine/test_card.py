@@ -1,8 +1,10 @@
+import itertools
 from pathlib import Path
 
 import pytest
 
-from tilewitness.engine.card import CardError, load_card, parse_card
+from tilewitness.engine.card import Card, CardError, load_card, parse_card
+from tilewitness.engine.hands import Either, Group, Honour, Number, NumberName, SuitRule
 
 DEMO = Path(__file__).parents[2] / "samples" / "card.toml"
 
@@ -23,3 +25,59 @@ def test_an_error_names_file_line_hand_and_what_would_be_right() -> None:
         'spring.toml, line 4, hand "Two Rivers": expected a group, found "kogn". Did you mean "kong"?'
     )
     assert expected == str(caught.value)
+
+
+@pytest.mark.parametrize(
+    ("text", "line", "words"),
+    [
+        ("name = 'x'\n[A]\n'H' = kong\n", 3, "not valid TOML"),
+        ("[A]\n'H' = 'kong of east; worth 25'\n", 1, "no name"),
+        ("name = 'x'\n", 0, "no hands"),
+        ("name = 'x'\n\n'H' = 'kong of east; worth 25'\n", 3, "stands in no section"),
+        ("name = 'x'\n[A]\nH = 25\n", 3, "one line of words"),
+        ("name = 'x'\n['A B']\nC = 'kong of east; worth 25'\n['D']\nC = 'kong of est; worth 25'", 5, '"est"'),
+        ("name = 'x'\n[A]\nH = 'kong of east; worth 25'\nH = 'kong of east; worth 30'", 4, "there twice"),
+    ],
+)
+def test_what_is_no_card_says_where_and_why(text: str, line: int, words: str) -> None:
+    with pytest.raises(CardError) as caught:
+        parse_card(text, source="mine.toml")
+
+    assert line == caught.value.line
+    assert words in str(caught.value)
+    assert str(caught.value).startswith("mine.toml")
+
+
+def test_a_hand_that_leaves_too_much_open_is_refused_by_name() -> None:
+    free = "single of any number in any suit, " * 9
+    text = f'name = "x"\n[A]\n"Wide" = "{free} quint of the sum in one suit; worth 25"'
+
+    with pytest.raises(CardError, match='line 3, hand "Wide": there are .* ways'):
+        parse_card(text)
+
+
+def test_a_file_that_cannot_be_read_is_a_clear_error(tmp_path: Path) -> None:
+    (tmp_path / "photo.jpg").write_bytes(b"\xff\xd8\xff\xe0")
+    for path, words in ((tmp_path / "photo.jpg", "not a text file"), (tmp_path / "none.toml", "cannot be read")):
+        with pytest.raises(CardError, match=words):
+            load_card(path)
+
+
+def test_sections_stand_in_card_order(demo: Card) -> None:
+    assert ("Harbour Lights", "Quiet Bay") == (demo.sections[0], demo.sections[-1])
+    assert 10 == len(demo.sections)
+    assert 53 == len(demo.hands)
+
+
+def test_the_demo_card_uses_everything_that_the_wording_can_say(demo: Card) -> None:
+    printed = " ".join(str(hand) for hand in demo.hands)
+    parts = [part for hand in demo.hands for part in hand.parts]
+    groups = [g for p in parts for g in (itertools.chain(*p.branches) if isinstance(p, Either) else [p])]
+    tiles = {tile for group in groups if isinstance(group, Group) for tile in group.tiles}
+
+    assert set(range(1, 7)) == {group.size for group in groups if isinstance(group, Group)}
+    assert set(SuitRule) == {group.suit for group in groups if isinstance(group, Group)} - {None}
+    assert set(NumberName) == {tile.of for tile in tiles if isinstance(tile, Number)} - {None}
+    assert {Honour.MATCHING_DRAGON, Honour.OPPOSITE_DRAGON, Honour.SECOND_DRAGON, Honour.OPPOSITE_WIND} <= tiles
+    for word in ("either", "zero", "below", "sum", "in turn", "no jokers", "concealed", "note", "numbers differ"):
+        assert word in printed

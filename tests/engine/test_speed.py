@@ -1,6 +1,6 @@
 """Speed, measured side by side with scipy; nothing here fails for being slow.
 
-To read the numbers: python -m pytest tests/engine/test_speed.py --benchmark-only --benchmark-columns=median,rounds
+To read the numbers: python -m pytest tests/engine/test_speed.py --benchmark-enable --benchmark-columns=median,rounds
 """
 
 from __future__ import annotations

@@ -2,13 +2,15 @@ from __future__ import annotations
 
 import itertools
 import math
+import re
+from pathlib import Path
 
 import numpy as np
 import pytest
 
 from tilewitness.engine.batch import Patterns
 from tilewitness.engine.card import Card
-from tilewitness.engine.faces import FACES, Face
+from tilewitness.engine.faces import FACES, NAMES, Face
 from tilewitness.engine.judge import judge
 from tilewitness.engine.rack import Rack
 from tilewitness.engine.unsure import Certainty, Likely, _joint, judge_unsure
@@ -103,20 +105,37 @@ def test_joint_readings_come_likeliest_first_each_once() -> None:
     assert sorted((p for _, p in found), reverse=True) == pytest.approx([p for _, p in found])
 
 
-def noisy(face: Face, chance: np.random.Generator) -> Likely:
-    """A calibrated reading: probabilities drawn as a reader's would fall, the truth drawn from them.
+def mistakes() -> dict[str, list[tuple[Face, float]]]:
+    """For each face the faces a real reader takes it for, with counts (tests/suites/confusions.txt)."""
+    text = (Path(__file__).parents[1] / "suites" / "confusions.txt").read_text(encoding="utf-8")
+    found: dict[str, list[tuple[Face, float]]] = {}
+    for line in text.splitlines():
+        name, row = line[:12].strip(), re.split(r"of +[0-9]+", line)
+        if name in NAMES and len(row) == 2:
+            said = re.findall(r"([0-9]?[a-z ]+?) ([0-9]+)(?:,|$)", row[1].strip())
+            found[name] = [(Face.named(face), float(n)) for face, n in said if face.strip() in NAMES]
+    return found
 
-    Nine readings in ten are as good as certain; the others hesitate between two or three faces. The faces are
-    relabelled so that the truth is `face`, which leaves the reading calibrated.
+
+MISTAKES = mistakes()
+
+
+def noisy(face: Face, chance: np.random.Generator) -> Likely:
+    """A calibrated reading: the probability of the likeliest face drawn first, then whether it is the truth.
+
+    Most tiles are as good as certain, some are anything down to a coin's toss; wrong faces are those a real reader
+    takes this one for.
     """
     doubt = 10 ** -chance.uniform(5, 8) if chance.random() < 0.97 else chance.uniform(0.001, 0.5)
-    others = [f for f in chance.permutation(len(FACES))[:2] if f != face.index]
-    spread = [doubt * share for share in (0.8, 0.2)]
-    faces = [face.index, *others]
-    probabilities = [1 - sum(spread[: len(others)]), *spread[: len(others)]]
-    truth = chance.choice(len(faces), p=np.array(probabilities) / sum(probabilities))
-    faces[0], faces[truth] = faces[truth], faces[0]
-    return sorted(((FACES[f], p) for f, p in zip(faces, probabilities, strict=True)), key=lambda pair: -pair[1])
+    weights = np.array([weight for _, weight in MISTAKES[face.name]])
+    other = MISTAKES[face.name][int(chance.choice(len(weights), p=weights / weights.sum()))][0]
+    said, instead = (other, face) if chance.random() < doubt else (face, other)
+    return [(said, 1 - doubt), (instead, doubt)]
+
+
+def test_the_confusion_table_names_every_face() -> None:
+    assert set(NAMES) == set(MISTAKES)
+    assert all(MISTAKES.values())
 
 
 def test_sure_answers_are_right_under_simulated_reading_noise(demo: Card) -> None:

@@ -1,0 +1,104 @@
+"""The words of a line of a card, read from left to right, and errors that say which word is wrong."""
+
+from __future__ import annotations
+
+import difflib
+import re
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Final, NoReturn
+
+
+class GrammarError(ValueError):
+    """A line that is no hand.
+
+    Attributes:
+        word: the word at fault as typed, or "" at the end of the line.
+        column: where that word begins in the line, counted from 1.
+    """
+
+    def __init__(self, message: str, word: str, column: int) -> None:
+        super().__init__(message)
+        self.word = word
+        self.column = column
+
+
+@dataclass(frozen=True, slots=True)
+class Word:
+    """A word of a line and the column it begins in, counted from 1."""
+
+    text: str
+    column: int
+
+
+_ARTICLES: Final = frozenset({"a", "an", "the"})
+FIGURES: Final = {
+    word: figure
+    for figure, word in enumerate(
+        ("zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine")
+    )
+}
+
+def pieces_of(text: str) -> list[Cursor]:
+    """Cut a line at its semicolons."""
+    pieces: list[Cursor] = []
+    start = 0
+    for piece in text.split(";"):
+        words = [
+            Word(match[0].lower(), start + match.start() + 1)
+            for match in re.finditer(r"[^\W\d_]+|[0-9]{1,6}|\S", piece)
+        ]
+        end = start + len(piece) + 1
+        pieces.append(Cursor([word for word in words if word.text not in _ARTICLES], end))
+        start = end
+    if len(pieces) > 1 and not pieces[-1].words:
+        pieces.pop()
+    return pieces
+
+
+class Cursor:
+    """The words of one piece of a line, read from left to right."""
+
+    def __init__(self, words: list[Word], end: int) -> None:
+        self.words = words
+        self.at = 0
+        self.end = end
+
+    def peek(self, ahead: int = 0) -> str:
+        """The word this far ahead, or "" past the end."""
+        return self.words[self.at + ahead].text if self.at + ahead < len(self.words) else ""
+
+    def accept(self, *words: str) -> bool:
+        """Step over these words if they come next."""
+        if all(self.peek(ahead) == word for ahead, word in enumerate(words)):
+            self.at += len(words)
+            return True
+        return False
+
+    def expect(self, word: str, example: str) -> None:
+        """Step over this word or say that it is missing."""
+        if not self.accept(word):
+            self.fail(f'expected "{word}"', [word], example)
+
+    def figure(self) -> int | None:
+        """Step over a number in figures or in words, if one comes next."""
+        word = self.peek()
+        value = int(word) if word.isdecimal() else FIGURES.get(word)
+        if value is not None:
+            self.at += 1
+        return value
+
+    def fail(self, what: str, valid: Iterable[str], example: str) -> NoReturn:
+        """Raise the error for the next word: what is wrong, the nearest valid word, an example."""
+        word = self.peek()
+        column = self.words[self.at].column if word else self.end
+        near = difflib.get_close_matches(word, sorted(set(valid) - {word}), n=1) if word else []
+        hint = f' Did you mean "{near[0]}"?' if near else f" Write for example {example}."
+        found = f'"{word}"' if word else "the end of the line"
+        raise GrammarError(f"{what}, found {found}.{hint}", word, column)
+
+    def refuse(self, problem: str, example: str) -> NoReturn:
+        """Raise the error for words that are right one by one but not together."""
+        at = max(self.at - 1, 0)
+        word = self.words[at] if at < len(self.words) else Word("", self.end)
+        raise GrammarError(f"{problem}. Write for example {example}.", word.text, word.column)
