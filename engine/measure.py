@@ -60,7 +60,8 @@ def missing_tiles(forms: Forms, rack: Rack) -> Distances:
     counts = np.minimum(counts_of(hidden), COPIES)
     jokers = min(hidden.count(JOKER), JOKER_COPIES)
     total = forms.total[:, fitting] - fixed[:, None]
-    result[fitting] = _lacking(total, forms.bare[:, fitting], counts, jokers, HAND_SIZE - int(fixed.sum()))
+    bare = np.minimum(forms.bare[:, fitting], total)
+    result[fitting] = _lacking(total, bare, counts, jokers, HAND_SIZE - int(fixed.sum()))
     return result
 
 

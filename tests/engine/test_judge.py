@@ -136,3 +136,10 @@ def test_a_free_choice_is_in_card_order_whatever_its_own_order(handbook: Card) -
 
     assert [True] == [win.in_card_order for win in judge(rack, handbook).wins]
     assert [False] == [win.in_card_order for win in judge(mixed, handbook).wins]
+
+
+def test_a_claimed_group_of_a_hand_without_jokers_is_not_missed() -> None:
+    text = 'name = "T"\n["One"]\n"Pure" = "pair of flowers, kongs of 2, 4 and 6 in one suit; no jokers; worth 25"'
+    opinion = judge(Rack.parse("pair of flowers, (kong of 2 bam), kong of 4 bam, (kong of 6 bam)"), parse_card(text))
+
+    assert opinion.is_complete
