@@ -24,14 +24,18 @@ from tilewitness.vision.quads import (
     steps,
 )
 
-LONG_SIDE: Final = 1024  # network pixels along the photo's long side in the first look
+LONG_SIDE: Final = 768  # network pixels along the photo's long side in the first look
 MOST_ENLARGED: Final = 2.0  # network pixels per pixel of the photo: beyond, there is nothing more to see
 LIKELY: Final = 0.5  # probability from which a peak is a face of its own right
 POSSIBLE: Final = 0.25  # and from which it is one if it stands beside a face: tiles come in rows
-SMALL: Final = 40.0  # faces whose median height is below this many network pixels deserve a second look,
-WISHED: Final = 64.0  # which aims at this height,
+SMALL: Final = 30.0  # faces whose median height is below this many network pixels deserve a second look,
+WISHED: Final = 48.0  # which aims at this height,
 LONGEST_SIDE: Final = 2048  # uses at most this many network pixels along the long side,
 WORTH_IT: Final = 1.25  # and is taken only when it enlarges the faces this much
+
+FEW: Final = 8  # faces: where there are more, none of them fills the photo
+FARTHER: Final = 3.0  # times smaller, for faces too large for the first look:
+LARGE: Final = 150.0  # only those at least this many network pixels high in the first look count
 
 _PADDING_GREY = 114
 _MULTIPLE = 32
@@ -43,7 +47,7 @@ _LONGEST_SHAPE = 5.0  # height to width or width to height beyond which a quad i
 
 @dataclass(frozen=True, slots=True, eq=False)
 class FoundFaces:
-    """Tile faces in a photo, the surest first.
+    """Tile faces in a photo, as a rule the surest first.
 
     Attributes:
         quads: float32 (N, 4, 2), pixels of the photo as displayed at full resolution, measured from its
@@ -73,24 +77,42 @@ class Region:
 def find_faces(photo: Photo, net: FinderNet, *, long_side: int = LONG_SIDE, closer_look: bool = True) -> FoundFaces:
     """Return every tile face; none found is an answer, not an error.
 
-    One look at the whole photo; where the faces turn out small and the photo has more to show, a second,
-    closer look at the region that holds them.
+    One look at the whole photo. Where it shows few faces, they may be too large for it: then a look from
+    farther away. Where the faces turn out small and the photo has more to show, a closer look at the region
+    that holds them.
 
     Args:
         long_side: network pixels along the photo's long side in the first look.
-        closer_look: whether a second look may be taken.
+        closer_look: whether a closer look may be taken.
     """
-    region = Region(0, 0, *photo.size)
-    scale = min(long_side / region.long_side, MOST_ENLARGED)
-    found = _look(photo, region, scale, net)
-    if not len(found.quads) or not closer_look:
-        return found
+    whole = Region(0, 0, *photo.size)
+    scale = min(long_side / whole.long_side, MOST_ENLARGED)
+    found = _look(photo, whole, scale, net)
+    if len(found.quads) < FEW:
+        found = _together(_large_ones(_look(photo, whole, scale / FARTHER, net), LARGE / scale), found)
+    return _closer(photo, found, whole, scale, net) if closer_look and len(found.quads) else found
+
+
+def _closer(photo: Photo, found: FoundFaces, whole: Region, scale: float, net: FinderNet) -> FoundFaces:
+    """The faces again as a closer look shows them, if it is worth one."""
     height = float(np.median(heights(found.quads)))
-    region = _around(found.quads, height, region)
+    region = _around(found.quads, height, whole)
     closer = min(scale * max(1.0, WISHED / (scale * height)), LONGEST_SIDE / region.long_side, MOST_ENLARGED)
     if scale * height >= SMALL or closer < WORTH_IT * scale:
         return found
     return _look(photo if closer * photo.scale <= 1 else photo.in_full(), region, closer, net)
+
+
+def _large_ones(found: FoundFaces, height: float) -> FoundFaces:
+    large = heights(found.quads) >= height
+    return FoundFaces(found.quads[large], found.scores[large])
+
+
+def _together(large: FoundFaces, found: FoundFaces) -> FoundFaces:
+    """Both, without what was found within a large face: parts of its artwork."""
+    quads, scores = np.concatenate([large.quads, found.quads]), np.concatenate([large.scores, found.scores])
+    single = _without_repeats(quads)
+    return FoundFaces(quads[single], scores[single])
 
 
 def _around(quads: Quads, height: float, whole: Region) -> Region:
@@ -155,7 +177,7 @@ def _are_faces(quads: Quads) -> NDArray[np.bool_]:
 
 
 def _without_repeats(quads: Quads) -> list[int]:
-    """Indices of the quads that no earlier, surer one covers."""
+    """Indices of the quads that no earlier one covers."""
     middles, sizes, reach = quads.mean(1), areas(quads), heights(quads)
     kept: list[int] = []
     for i in range(len(quads)):

@@ -51,10 +51,10 @@ def shared_photos() -> list[TruePhoto]:
 
 
 class FakeFinder:
-    """Answers as a finder that sees given faces: quads in pixels of its input."""
+    """Answers as a finder that sees given faces at each look, in pixels of its input; after the last, nothing."""
 
-    def __init__(self, quads: Quads) -> None:
-        self.quads = quads
+    def __init__(self, *looks: Quads) -> None:
+        self.looks = list(looks)
         self.inputs: list[NDArray[np.uint8]] = []
 
     def run(self, output_names: Sequence[str], feed: Mapping[str, NDArray[Any]]) -> list[NDArray[Any]]:
@@ -62,7 +62,7 @@ class FakeFinder:
         height, width = feed["photo"].shape[1:3]
         centres = np.zeros((1, height // 4, width // 4), np.float32)
         corners = np.zeros((1, 8, height // 4, width // 4), np.float32)
-        for number, quad in enumerate(self.quads):
+        for number, quad in enumerate(self.looks.pop(0) if self.looks else ()):
             column, row = (quad.mean(0) / 4).astype(int)
             centres[0, row, column] = 0.99 - 0.001 * number
             corners[0, :, row, column] = (quad - (np.array([column, row]) + 0.5) * 4).ravel()

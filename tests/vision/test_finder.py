@@ -24,25 +24,25 @@ def faces_at(*corners: tuple[float, float]) -> Quads:
     return np.array([FACE + np.array(corner, np.float32) for corner in corners], np.float32)
 
 
+ROW = faces_at(*((20 + 62 * x, 100) for x in range(9)))  # in network pixels; more would not fill the photo
+
+
 def test_faces_come_back_in_pixels_of_the_photo(finder_seeing: Any) -> None:
-    seen = faces_at((100, 50), (162, 54), (500, 300))
+    found = find_faces(blank(4 * LONG_SIDE, 2 * LONG_SIDE), FinderNet(finder_seeing(ROW)))
 
-    found = find_faces(blank(4096, 2048), FinderNet(finder_seeing(seen)))
-
-    np.testing.assert_allclose(seen * 4, found.quads, atol=1e-2)
-    np.testing.assert_allclose([0.99, 0.989, 0.988], found.scores, atol=1e-6)
+    np.testing.assert_allclose(ROW * 4, found.quads, atol=1e-2)
+    np.testing.assert_allclose(0.99 - 0.001 * np.arange(9), found.scores, atol=1e-6)
 
 
 def test_faces_in_a_reduced_jpeg_come_back_in_pixels_of_the_whole_photo(finder_seeing: Any) -> None:
     file = io.BytesIO()
-    Image.new("RGB", (4096, 2048)).save(file, "JPEG")
+    Image.new("RGB", (3200, 1600)).save(file, "JPEG")
     photo = open_photo(file.getvalue())
-    seen = faces_at((100, 50))
 
-    found = find_faces(photo, FinderNet(finder_seeing(seen)))
+    found = find_faces(photo, FinderNet(finder_seeing(ROW)))
 
     assert 2 == photo.scale
-    np.testing.assert_allclose(seen * 4, found.quads, atol=1e-2)
+    np.testing.assert_allclose(ROW * 3200 / LONG_SIDE, found.quads, atol=1e-2)
 
 
 def test_nothing_found_is_an_answer(finder_seeing: Any) -> None:
@@ -52,18 +52,37 @@ def test_nothing_found_is_an_answer(finder_seeing: Any) -> None:
     assert (0,) == found.scores.shape
 
 
+def test_parts_of_artwork_in_a_face_that_fills_the_photo_are_no_faces(finder_seeing: Any) -> None:
+    parts, whole = faces_at((200, 200), (200, 350)), FACE[None] * 2 + 20
+
+    found = find_faces(blank(768, 768), FinderNet(finder_seeing(parts, whole)))
+
+    np.testing.assert_allclose(3 * whole, found.quads, atol=1e-2)
+
+
 def test_small_faces_get_a_second_closer_look(finder_seeing: Any) -> None:
-    session = finder_seeing(faces_at((100, 50)) / 4)
+    session = finder_seeing(ROW / 4)
 
     find_faces(blank(3000, 2000), FinderNet(session))
 
     first, second = (picture.shape for picture in session.inputs)
-    assert (1, 704, 1024, 3) == first
-    assert second[1] <= 704 and second[2] < 1024  # the region alone, though enlarged
+    assert (1, 512, 768, 3) == first
+    assert second[1] < 512 and second[2] < 768  # the region alone, though enlarged
 
 
-def test_a_preview_gets_one_look_only(finder_seeing: Any) -> None:
-    session = finder_seeing(faces_at((100, 50)) / 4)
+def test_few_faces_get_a_look_from_farther_away_that_finds_only_large_ones(finder_seeing: Any) -> None:
+    nothing, small, large = np.empty((0, 4, 2), np.float32), FACE[None] * 0.5 + 20, FACE[None] + 20
+
+    found_small, found_large = (
+        find_faces(blank(768, 768), FinderNet(finder_seeing(nothing, quads))) for quads in (small, large)
+    )
+
+    assert (0, 4, 2) == found_small.quads.shape
+    np.testing.assert_allclose(3 * large, found_large.quads, atol=1e-2)
+
+
+def test_a_preview_gets_no_closer_look(finder_seeing: Any) -> None:
+    session = finder_seeing(ROW / 4)
 
     find_faces(blank(3000, 2000), FinderNet(session), long_side=640, closer_look=False)
 
@@ -71,7 +90,7 @@ def test_a_preview_gets_one_look_only(finder_seeing: Any) -> None:
 
 
 def test_a_small_photo_is_enlarged_at_most_twice_and_has_no_more_to_show(finder_seeing: Any) -> None:
-    session = finder_seeing(faces_at((100, 50)) / 4)
+    session = finder_seeing(ROW / 4)
 
     find_faces(blank(300, 200), FinderNet(session))
 
@@ -113,10 +132,10 @@ def test_a_mark_in_the_photo_lies_where_the_matrix_says() -> None:
 
 
 def test_the_grey_frame_lies_right_and_below() -> None:
-    picture, _ = letterbox(blank(1000, 300), Region(0, 0, 1000, 300), LONG_SIDE / 1000)
+    picture, _ = letterbox(blank(1000, 300), Region(0, 0, 1000, 300), 0.5)
 
-    assert (1, 320, 1024, 3) == picture.shape
-    assert [90, 90, 114] == picture[0, (0, 306, 307), 0, 0].tolist()
+    assert (1, 160, 512, 3) == picture.shape
+    assert [90, 90, 114] == picture[0, (0, 149, 150), 0, 0].tolist()
 
 
 def outputs(quads: Quads, scores: list[float]) -> tuple[Any, Any]:

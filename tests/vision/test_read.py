@@ -12,7 +12,7 @@ from tilewitness.vision.quads import Quads
 from tilewitness.vision.read import Models, look, read_photo
 from tilewitness.vision.reading import Trouble
 
-PHOTO = np.random.default_rng(0).integers(60, 220, (768, 1024, 3), np.uint8)
+PHOTO = np.random.default_rng(0).integers(60, 220, (576, 768, 3), np.uint8)  # which the finder sees at its own size
 
 
 def row_at(top: float, count: int, left: float = 100) -> Quads:
@@ -34,7 +34,7 @@ def test_tiles_are_named_in_reading_order(finder_seeing: Any, reader_saying: Any
 
     reading = read_photo(PHOTO, models=models)
 
-    assert (1024, 768) == reading.size
+    assert (768, 576) == reading.size
     assert ["2 dot", "flower", "3 bam", "east", "joker"] == [tile.face.name for tile in reading.tiles]
     assert [(0, 0), (0, 1), (1, 0), (1, 1), (1, 2)] == [(tile.row, tile.place) for tile in reading.tiles]
     assert [2, 3] == [len(row) for row in reading.rows]
@@ -83,7 +83,7 @@ def test_a_photo_without_tiles_gives_an_empty_reading_and_says_so(finder_seeing:
 
 
 def test_a_preview_is_advised_on_without_being_read(finder_seeing: Any, reader_saying: Any) -> None:
-    over_the_border = row_at(100, 3, left=-20) * 0.625
+    over_the_border = row_at(100, 3, left=-20) * np.float32(640 / 768)
     reader = reader_saying(saying())
 
     advice = look(PHOTO, models=Models(FinderNet(finder_seeing(over_the_border)), ReaderNet(reader)))
