@@ -9,8 +9,8 @@ import numpy as np
 
 from tilewitness.training.decoys import keys, sample_decoy
 from tilewitness.training.decoys import page as print_page
-from tilewitness.training.solids import Image, Paint, Solid, box, drum, placed, turned
-from tilewitness.training.surfaces import clouds, colour, lattice
+from tilewitness.training.solids import Colour, Image, Paint, Solid, box, drum, placed, turned
+from tilewitness.training.surfaces import clouds, colour, lattice, motifs
 
 
 def _pips(rng: np.random.Generator, count: int, side: int = 64) -> Image:
@@ -62,18 +62,71 @@ def paper(rng: np.random.Generator) -> Solid:
     )
 
 
+def _suit(card: Image, at: tuple[int, int], r: int, suit: int, ink: Colour) -> None:
+    """Paint a heart, diamond, spade or club of about this radius."""
+    x, y = at
+    up = -1 if suit == 0 else 1  # a heart is a spade on its head, without its stem
+    if suit == 1:
+        corners = [(x, y - r), (x + r * 3 // 4, y), (x, y + r), (x - r * 3 // 4, y)]
+    else:
+        corners = [(x, y - up * r), (x + r * 9 // 10, y + up * r // 4), (x - r * 9 // 10, y + up * r // 4)]
+    if suit != 3:
+        cv2.fillPoly(card, [np.array(corners, np.int32)], ink, cv2.LINE_AA)
+    lobes = {1: [], 3: [(x, y - r // 2)]}.get(suit, [])
+    if suit != 1:
+        lobes += [(x - r // 2, y + up * r // 4), (x + r // 2, y + up * r // 4)]
+    for lobe in lobes:
+        cv2.circle(card, lobe, max(1, r // 2), ink, -1, cv2.LINE_AA)
+    if suit > 1:
+        cv2.line(card, (x, y), (x, y + r), ink, max(1, r // 4), cv2.LINE_AA)
+
+
+def _pip_places(value: int) -> list[tuple[int, int]]:
+    """Where the pips of a card of 1 to 10 stand, in pixels of its face."""
+    if value < 4:
+        return [(80, y) for y in ((112,), (45, 179), (45, 112, 179))[value - 1]]
+    rows = value // 2
+    pairs = [(x, 45 + 134 * row // (rows - 1)) for row in range(rows) for x in (50, 110)]
+    return pairs + [(80, 112 if value == 5 else 78)] * (value % 2)
+
+
+def _card_face(rng: np.random.Generator) -> Image:
+    """The face of a playing card: pips in columns, or a picture, and indices in two corners."""
+    card = np.full((224, 160, 3), 250, np.uint8)
+    suit, value = int(rng.integers(4)), int(rng.integers(1, 14))
+    ink: Colour = (30, 20, 200) if suit < 2 else (25, 25, 25)
+    if value > 10:
+        card[30:-30, 30:-30] = sample_decoy(rng)[:164, :100]
+        cv2.rectangle(card, (30, 30), (129, 193), ink, 2)
+    for x, y in _pip_places(value) if value < 11 else []:
+        _suit(card, (x, y), 34 if value == 1 else 13, suit, ink)
+    sign = {1: "A", 11: "J", 12: "Q", 13: "K"}.get(value, str(value))
+    for _ in range(2):
+        cv2.putText(card, sign, (6, 26), 2, 0.8, ink, 2, cv2.LINE_AA)
+        _suit(card, (14, 40), 8, suit, ink)
+        card = np.ascontiguousarray(card[::-1, ::-1])
+    return card
+
+
 def playing_card(rng: np.random.Generator) -> Solid:
     """A playing card, about two tiles wide, face up or with a patterned back."""
-    card = np.full((224, 160, 3), 248, np.uint8)
-    ink = (30, 20, 200) if rng.random() < 0.5 else (25, 25, 25)
-    sign = str(rng.choice(list("A23456789JQK")))
+    card = _card_face(rng)
     if rng.random() < 0.3:
-        card[12:-12, 12:-12] = lattice(rng)[:200, :136]
-    else:
-        cv2.putText(card, sign, (10, 40), 1, 2, ink, 2, cv2.LINE_AA)
-        for x, y in rng.uniform((40, 40), (120, 184), (int(rng.integers(1, 9)), 2)):
-            cv2.circle(card, (int(x), int(y)), 12, ink, -1, cv2.LINE_AA)
-    return box((-1.2, -1.7, 0), (1.2, 1.7, 0.02), Paint((240, 240, 240)), Paint((240, 240, 240), card))
+        card[12:-12, 12:-12] = (lattice if rng.random() < 0.5 else motifs)(rng)[:200, :136]
+    w = rng.uniform(0.9, 1.4)
+    pale = Paint((240, 240, 240))
+    return box((-w, -1.4 * w, 0), (w, 1.4 * w, 0.02), pale, Paint(pale.colour, card))
+
+
+def row_of_cards(rng: np.random.Generator) -> list[Solid]:
+    """Playing cards laid out side by side or overlapping, about the origin."""
+    count, step = int(rng.integers(3, 9)), rng.uniform(0.7, 2.8)
+    return [
+        placed(
+            playing_card(rng), turned(z=rng.normal(0, 4)), np.array([(i - count / 2) * step, 0.0, 0.021 * i])
+        )
+        for i in range(count)
+    ]
 
 
 def phone(rng: np.random.Generator) -> Solid:
@@ -129,7 +182,7 @@ _THINGS: tuple[tuple[Callable[[np.random.Generator], Solid], float], ...] = (
     (coin, 2),
     (cup, 2),
     (paper, 3),
-    (playing_card, 1.5),
+    (playing_card, 3),
     (phone, 1),
     (keyboard, 0.6),
     (domino, 0.8),

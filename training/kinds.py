@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from tilewitness.training.bodies import Body
-from tilewitness.training.clutter import scatter_things
+from tilewitness.training.clutter import row_of_cards, scatter_things
 from tilewitness.training.decoys import sample_decoy
 from tilewitness.training.placing import (
     Layout,
@@ -303,6 +303,8 @@ def empty_scene(rng: np.random.Generator, body: Body) -> Plan:
         layout.solids.append(
             box((-half, -half, -0.02), (half, half, 0.0), PAPER, Paint(PAPER.colour, sample_decoy(rng)))
         )
+    if 0.6 < kind < 0.8 and rng.random() < 0.6:
+        layout.solids += row_of_cards(rng)
     layout.solids += scatter_things(rng, int(rng.integers(0, 14)), _occupied(layout), rng.uniform(5, 10))
     w = rng.uniform(2, 8)
     layout.focus.append(
