@@ -57,7 +57,7 @@ def sample_hand(rng: np.random.Generator) -> Hand:
         corners=int(rng.integers(0, 4)),
         stray=float(rng.uniform(0.0, 0.036)),
         link=float(rng.uniform(0.2, 0.8)) if rng.random() < 0.3 else 0.0,
-        bow=float(rng.normal(0.0, 0.05)),
+        bow=float(rng.normal(0.0, 0.08)),
         seed=int(rng.integers(2**31)),
     )
 
@@ -73,7 +73,8 @@ def carve(character: str, hand: Hand, height: float) -> Mask:
     Raises:
         KeyError: the character has no model (`can_carve`).
     """
-    strokes = _models()[character]
+    forms = _models()[character]
+    strokes = forms[hand.seed % len(forms)]
     rng = np.random.default_rng((hand.seed, ord(character)))
     size = round(height * 1.3)
     mask = np.zeros((size, size), np.uint8)
@@ -123,13 +124,17 @@ def _rounded(points: Points, times: int) -> Points:
 
 
 @cache
-def _models() -> dict[str, tuple[Points, ...]]:
-    """Every character's strokes, as points in a unit square."""
+def _models() -> dict[str, tuple[tuple[Points, ...], ...]]:
+    """The forms of every character, each its strokes as points in a unit square."""
     lines = tomllib.loads((ARTWORK / "strokes.toml").read_text(encoding="utf-8"))
     return {
-        character: tuple(
-            np.array([[float(v) for v in point.split(",")] for point in stroke.split()]) / 100
-            for stroke in text.split(";")
-        )
-        for character, text in lines.items()
+        character: tuple(_strokes(form) for form in ([forms] if isinstance(forms, str) else forms))
+        for character, forms in lines.items()
     }
+
+
+def _strokes(form: str) -> tuple[Points, ...]:
+    return tuple(
+        np.array([[float(v) for v in point.split(",")] for point in stroke.split()]) / 100
+        for stroke in form.split(";")
+    )

@@ -87,18 +87,18 @@ def sample_lettering(
     """Choose a family that has a text, and how it is cut; `wide` is the mean of the stretch's logarithm."""
     chosen = [name for name in families(script, held_out=held_out, text=text) if name not in _GRASS]
     brushed = [name for name in chosen if name in _BRUSHED]
-    if brushed and rng.random() < 0.5:
+    if brushed and rng.random() < 0.65:
         chosen = brushed
     bend: tuple[float, ...] = ()
-    if script == "chinese" and rng.random() < 0.5:
-        bend = (float(rng.normal(0, 0.1)), *(float(v) for v in rng.normal(0, 0.03, 2)), *rng.uniform(0, 6.3, 2).tolist())
+    if script == "chinese" and rng.random() < 0.7:
+        bend = (float(rng.normal(0, 0.12)), *(float(v) for v in rng.normal(0, 0.04, 2)), *rng.uniform(0, 6.3, 2).tolist())
     return Lettering(
         family=str(rng.choice(chosen)),
         weight=0.0 if rng.random() < 0.45 else float(rng.uniform(-1.4, 3.0)),
         stretch=float(np.exp(rng.normal(wide, 0.14 if script == "chinese" else 0.08))),
-        slant=float(rng.normal(0, 0.07)) if rng.random() < 0.35 else 0.0,
+        slant=float(rng.normal(0, 0.12)) if rng.random() < 0.6 else 0.0,
         bend=bend,
-        hand=sample_hand(rng) if not held_out and can_carve(text) and rng.random() < 0.25 else None,
+        hand=sample_hand(rng) if not held_out and can_carve(text) and rng.random() < 0.35 else None,
         cut=str(rng.choice(["solid", "outline", "inline"], p=[0.95, 0.025, 0.025])),
     )
 
