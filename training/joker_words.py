@@ -180,6 +180,19 @@ def _flat(canvas: Canvas, wording: Wording, palette: Palette, rng: np.random.Gen
     _ornament(canvas, shape, palette, rng)
 
 
+def _two_lines(canvas: Canvas, wording: Wording, palette: Palette, rng: np.random.Generator) -> None:
+    """The word broken over two lines that fill the face, in one ink or two."""
+    letters = wording.characters
+    cut = (len(letters) + int(rng.integers(0, 2))) // 2
+    parts = [wording.mask(letters[:cut]), wording.mask(letters[cut:])]
+    height = rng.uniform(56, 104)
+    same = height / max(part.shape[0] for part in parts)
+    for k, part in enumerate(parts):
+        wide = min(part.shape[1] * same, rng.uniform(0.72, 0.94) * WIDTH)
+        y = HEIGHT / 2 + (k - 0.5) * (height + rng.uniform(4, 26))
+        canvas.stamp(resize(part, wide, height), (WIDTH / 2, y), palette[k % len(palette)])
+
+
 def _sideways(canvas: Canvas, wording: Wording, palette: Palette, rng: np.random.Generator) -> None:
     line = resize(wording.line, rng.uniform(0.6, 0.93) * HEIGHT, rng.uniform(40, 120))
     shape = turn(line, 90 if rng.random() < 0.5 else 270)
@@ -305,4 +318,4 @@ def _ornament(canvas: Canvas, word: Mask, palette: Palette, rng: np.random.Gener
 
 Way = Callable[[Canvas, Wording, Palette, np.random.Generator], None]
 _ANY_LENGTH: Final[tuple[Way, ...]] = (_flat, _flat, _sloping, _repeated, _spelt, _spelt)
-_LONG: Final[tuple[Way, ...]] = (_sideways, _sideways, _bent, _beads, _growing, _around)
+_LONG: Final[tuple[Way, ...]] = (_sideways, _sideways, _two_lines, _two_lines, _bent, _beads, _growing, _around)

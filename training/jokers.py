@@ -28,7 +28,7 @@ def joker(rng: np.random.Generator, *, held_out: bool) -> Canvas:
     """Draw one joker design."""
     canvas = Canvas()
     palette = sample_palette(rng)
-    kind = str(rng.choice(["picture", "both", "word", "letter"], p=[0.24, 0.46, 0.25, 0.05]))
+    kind = str(rng.choice(["picture", "both", "word", "letter"], p=[0.17, 0.48, 0.30, 0.05]))
     wording = sample_wording(rng, held_out=held_out)
     if kind == "word":
         draw_alone(canvas, wording, palette, rng)

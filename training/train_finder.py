@@ -89,7 +89,7 @@ def loss(logits: Tensor, corners: Tensor, patches: Patches) -> tuple[Tensor, Ten
     weight = weight / weight.sum()
     corner_loss = (F.smooth_l1_loss(error, torch.zeros_like(error), beta=0.02, reduction="none").mean(-1) * weight).sum()
     off = error.view(-1, 4, 2).norm(dim=-1).mean(-1)
-    return centre_loss + 12 * corner_loss, corner_loss.detach(), (off.detach() * weight).sum()
+    return centre_loss + 20 * corner_loss, corner_loss.detach(), (off.detach() * weight).sum()
 
 
 def main() -> None:

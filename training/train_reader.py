@@ -12,7 +12,7 @@ import torch
 from torch import Tensor
 from torch.nn import functional as F
 
-from tilewitness.training.light import relit
+from tilewitness.training.light import reinked, relit
 from tilewitness.training.nets import Reader
 from tilewitness.training.pool import FaceSampler, ScenePool
 from tilewitness.training.runs import Average, Run, optimizer, rate_at, settings
@@ -46,8 +46,8 @@ def main() -> None:
     while (gone := run.seconds / 60 / chosen["minutes"]) < 1:
         for group in steps.param_groups:
             group["lr"] = rate_at(gone, chosen["rate"])
-        faces = sampler.draw(chosen["batch"], jitter=chosen["jitter"], rng=rng)
-        pictures = relit(faces.pictures, rng, strength=0.6).permute(0, 2, 3, 1)
+        faces = sampler.draw(chosen["batch"], jitter=chosen["jitter"], ripple=chosen["ripple"], rng=rng)
+        pictures = relit(reinked(faces.pictures, rng), rng, strength=0.6).permute(0, 2, 3, 1)
         with torch.autocast(device.type, torch.bfloat16):
             logits, turned, _ = network(pictures)
         total = loss(logits.float(), turned.float(), faces.labels, faces.upside_down)
@@ -89,7 +89,7 @@ def answers(network: Reader, pool: ScenePool, rng: torch.Generator, *, batches: 
     sampler = FaceSampler(pool, no_face=0.05)
     logits, labels = [], []
     for _ in range(batches):
-        faces = sampler.draw(512, jitter=0.015, rng=rng)
+        faces = sampler.draw(512, jitter=0.015, ripple=0.0, rng=rng)
         logits.append(network(relit(faces.pictures, rng, strength=0.5).permute(0, 2, 3, 1))[0].float())
         labels.append(faces.labels)
     return torch.cat(logits), torch.cat(labels)

@@ -19,7 +19,7 @@ import torch
 
 HELD_OUT = {"scenes": 384, "sheets": 96}
 HELD_OUT_SEED = 900
-SHEET_WORKERS = 0.35
+SHEET_WORKERS = 0.5
 """Share of the rendering processes that draw sheets of faces; the others render scenes."""
 
 FIRST_SHARDS = 24
