@@ -16,6 +16,7 @@ from tilewitness.engine.measure import missing_tiles
 from tilewitness.engine.rack import Rack
 
 DEMO = parse_card((Path(__file__).parents[2] / "samples" / "card.toml").read_text(encoding="utf-8"))
+HANDS = sorted(set(DEMO.forms.hand.tolist()))
 
 
 def forms_in(forms: Forms, hand: int) -> set[Form]:
@@ -44,7 +45,7 @@ def random_rack(forms: Forms, chance: random.Random) -> Rack:
     """A rack from a shuffled set, made more or less like some form, sometimes with groups claimed."""
     wall = [face for face in FACES for _ in range(face.copies)]
     chance.shuffle(wall)
-    column = chance.randrange(len(forms))
+    column = chance.choice(np.flatnonzero(forms.hand == chance.choice(HANDS)).tolist())
     plan = forms.plans[forms.plan[column]]
     faces: list[Face] = []
     exposed: list[tuple[int, ...]] = []
