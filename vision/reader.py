@@ -10,11 +10,12 @@ from numpy.typing import NDArray
 
 from tilewitness.engine.faces import FACES, Face
 from tilewitness.models import ReaderNet
+from tilewitness.vision.reading import SURE
 
 BATCH: Final = 64  # faces per run: bounds memory, and more are no faster
 NO_FACE: Final = len(FACES)  # index of the class after the 36 faces
 POSSIBLE: Final = 0.001  # faces less probable than this are not listed
-SURE_OF_WAY_UP: Final = 0.8  # from here on a tile's own artwork decides which way up it stands
+SURE_OF_WAY_UP: Final = 0.9  # people put one tile in ten or fewer upside down: what says so must outweigh that
 FEWEST_VOTES: Final = 3  # tiles of a row that must stand on their heads before a doubtful one follows them
 
 
@@ -40,16 +41,35 @@ class Answers:
 def name_faces(faces: NDArray[np.uint8], net: ReaderNet) -> Answers:
     """Return what the network says of straightened faces, uint8 (N, height, width, 3) BGR.
 
+    A face that it is not sure of, or that may stand on its head, is shown to it once more the other way up,
+    and the two answers are averaged: probabilities as they are, the way up in log odds.
+
     Raises:
         ValueError: the faces are not of the size the network was trained on.
     """
     if faces.dtype != np.uint8 or faces.shape[1:] != (*net.size, 3):
         raise ValueError(f"faces are {faces.dtype} {faces.shape}; the reader takes uint8 (N, {net.size[0]}, {net.size[1]}, 3).")
+    once = _answers(faces, net)
+    doubtful = (once.probabilities.max(1, initial=0) < SURE) | (once.upside_down > 0.5)
+    turned = _answers(np.ascontiguousarray(faces[doubtful, ::-1, ::-1]), net)
+    probabilities, upside_down = once.probabilities.copy(), once.upside_down.copy()
+    probabilities[doubtful] = (probabilities[doubtful] + turned.probabilities) / 2
+    upside_down[doubtful] = _mean_odds(upside_down[doubtful], 1 - turned.upside_down)
+    return Answers(probabilities, upside_down, once.embedding)
+
+
+def _answers(faces: NDArray[np.uint8], net: ReaderNet) -> Answers:
     names = ["probabilities", "upside_down", "embedding"]
     parts = [net.session.run(names, {"faces": faces[i : i + BATCH]}) for i in range(0, len(faces), BATCH)]
     if not parts:
         return Answers(*(np.empty(shape, np.float32) for shape in ((0, NO_FACE + 1), (0,), (0, 128))))
     return Answers(*(np.concatenate(output) for output in zip(*parts, strict=True)))
+
+
+def _mean_odds(one: NDArray[np.float32], other: NDArray[np.float32]) -> NDArray[np.float32]:
+    """The probability whose log odds are the mean of two others'."""
+    yes, no = np.sqrt(one * other), np.sqrt((1 - one) * (1 - other))
+    return np.asarray(yes / np.maximum(yes + no, 1e-9), np.float32)
 
 
 def are_faces(answers: Answers) -> NDArray[np.bool_]:

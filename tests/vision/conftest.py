@@ -70,7 +70,10 @@ class FakeFinder:
 
 
 class FakeReader:
-    """Answers as a reader that gives the same probabilities to every batch it sees, in turn."""
+    """Answers as a reader with given probabilities, (N, 37), and ways up, (N,), used up face by face.
+
+    Faces shown again, the other way up, get the answers that follow.
+    """
 
     def __init__(self, probabilities: NDArray[np.float32], upside_down: NDArray[np.float32] | None = None) -> None:
         self.probabilities = probabilities
@@ -79,6 +82,7 @@ class FakeReader:
 
     def run(self, output_names: Sequence[str], feed: Mapping[str, NDArray[Any]]) -> list[NDArray[Any]]:
         start, count = sum(self.batches), len(feed["faces"])
+        assert start + count <= len(self.probabilities)
         self.batches.append(count)
         embedding = np.zeros((count, 128), np.float32)
         return [self.probabilities[start : start + count], self.upside_down[start : start + count], embedding]

@@ -22,6 +22,27 @@ def test_batches_are_bounded_and_come_back_in_order(reader_saying: Any) -> None:
     assert ((150,), (150, 128)) == (answers.upside_down.shape, answers.embedding.shape)
 
 
+def test_a_face_in_doubt_is_shown_again_the_other_way_up(reader_saying: Any) -> None:
+    sure, doubtful, again = sure_of(3, 4, 5)
+    doubtful[[4, 5]] = (0.6, 0.4)
+    session = reader_saying(np.stack([sure, doubtful, again]), np.array([0.1, 0.1, 0.9], np.float32))
+
+    answers = name_faces(np.zeros((2, 96, 72, 3), np.uint8), ReaderNet(session))
+
+    assert [2, 1] == session.batches
+    assert [3, 5] == answers.probabilities.argmax(1).tolist()
+    assert [0.3, 0.7] == pytest.approx(answers.probabilities[1, 4:6].tolist())
+
+
+@pytest.mark.parametrize(("seen", "turned", "means"), [(0.9, 0.1, 0.9), (0.9, 0.9, 0.5), (0.9, 0.5, 0.75), (1.0, 1.0, 0.0)])
+def test_the_way_up_is_averaged_over_both_looks(reader_saying: Any, seen: float, turned: float, means: float) -> None:
+    session = reader_saying(sure_of(3, 3), np.array([seen, turned], np.float32))
+
+    answers = name_faces(np.zeros((1, 96, 72, 3), np.uint8), ReaderNet(session))
+
+    assert means == pytest.approx(float(answers.upside_down[0]), abs=1e-3)
+
+
 def test_no_faces_give_no_answers(reader_saying: Any) -> None:
     answers = name_faces(np.zeros((0, 96, 72, 3), np.uint8), ReaderNet(reader_saying(sure_of())))
 
