@@ -137,10 +137,18 @@ class Group:
         """Some tile takes its suit from the phrase."""
         return any(isinstance(tile, Number) or tile is Honour.MATCHING_DRAGON for tile in self.tiles)
 
+    @property
+    def names_its_tiles(self) -> bool:
+        """Every tile is a given number of a given suit, so that the suit is said as part of its name: "7 crak"."""
+        given = all(isinstance(tile, Number) and tile.of is None for tile in self.tiles)
+        return given and self.suit in (SuitRule.BAM, SuitRule.CRAK, SuitRule.DOT)
+
     def __str__(self) -> str:
         plural = "s" if len(self.tiles) > 1 else ""
         words = f"{size_word(self.size)}{plural} of {_listed(_tile_words(self.tiles))}"
-        return words if self.suit is None else f"{words} {self.suit}"
+        if self.suit is None:
+            return words
+        return f"{words} {self.suit.value}" if self.names_its_tiles else f"{words} {self.suit}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -162,7 +170,8 @@ class Choice:
         word = "different " if self.different else ""
         if self.pool is None:
             return f"{self.count} {word}knitted pairs"
-        return f"{self.count} {word}{size_word(self.size)}s of {self.pool.value}"
+        plural = "s" if self.count > 1 else ""
+        return f"{self.count} {word}{size_word(self.size)}{plural} of {self.pool.value}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -238,14 +247,19 @@ def _runs(parts: Sequence[Part]) -> list[str]:
     """Return the wording of each phrase, the suit named once at the end of a run that shares it."""
     words: list[str] = []
     for part, after in zip(parts, [*parts[1:], None], strict=True):
-        shared = isinstance(part, Group) and isinstance(after, Group) and part.suit is after.suit
         if isinstance(part, Either):
             words.append("either " + " or ".join(" and ".join(_runs(branch)) for branch in part.branches))
-        elif isinstance(part, Group) and shared and part.suit is not SuitRule.ANY:
+        elif isinstance(part, Group) and isinstance(after, Group) and _share_suit(part, after):
             words.append(str(replace(part, suit=None)))
         else:
             words.append(str(part))
     return words
+
+
+def _share_suit(part: Group, after: Group) -> bool:
+    """The suit said after the second phrase counts for the first too."""
+    alone = part.suit is SuitRule.ANY or part.names_its_tiles or after.names_its_tiles
+    return part.suit is after.suit and not alone
 
 
 def _spoken(words: str) -> str:

@@ -85,7 +85,7 @@ def alternatives(hand: Hand) -> list[tuple[Group | Choice, ...]]:
     >>> from tilewitness.engine.grammar import parse_hand
     >>> hand = parse_hand("either pung of 1 or kong of 2 in bam, pair of flowers; worth 25", name="Fork")
     >>> [", ".join(map(str, phrases)) for phrases in alternatives(hand)]
-    ['pung of 1 in bam, pair of flowers', 'kong of 2 in bam, pair of flowers']
+    ['pung of 1 bam, pair of flowers', 'kong of 2 bam, pair of flowers']
     """
     options = [part.branches if isinstance(part, Either) else ((part,),) for part in hand.parts]
     return [tuple(itertools.chain(*picked)) for picked in itertools.product(*options)]

@@ -95,6 +95,26 @@ def test_a_suit_counts_for_the_phrases_before_it_that_have_none() -> None:
     assert suits == [part.suit for part in hand.parts if isinstance(part, Group)]
 
 
+PRINTED = [
+    "kong of 7 crak, kong of 7 dot, kong of red dragon, pair of flowers",
+    "singles of 1 to 9 bam, quint of any number in dot",
+    "pung of any number, kong of 1 above, pung of 2 above in one suit",
+    "pung of any number in the first suit, pung of the same number in the second suit",
+    "pungs of all winds, pair of another dragon",
+    "1 single of terminals or honours",
+    "7 different pairs of any tiles",
+    "7 knitted pairs",
+    "either kong of 2 bam or kong of any number and pair of 1 below in one suit, kong of the opposite dragon",
+    "singles of 1, zero, 2 and zero in one suit",
+    "singles of 1 to 9 in two suits in turn",
+]
+
+
+@pytest.mark.parametrize("wording", PRINTED)
+def test_a_hand_prints_as_it_would_be_said(wording: str) -> None:
+    assert f"{wording}; exposed; worth 25" == str(parse_hand(f"{wording}; worth 25", name="Said"))
+
+
 def test_a_note_is_kept_as_typed() -> None:
     hand = parse_hand("kong of 4 in bam; worth 25; note: Mind the Gap, a kong is 4!", name="N")
 
