@@ -28,7 +28,7 @@ import itertools
 from dataclasses import replace
 from typing import Final
 
-from tilewitness.engine.faces import FACES, Face
+from tilewitness.engine.faces import Face
 from tilewitness.engine.hands import (
     NUMBER_SETS,
     SIZES,
@@ -55,7 +55,9 @@ _NUMBERS: Final = {name.value: name for name in NumberName}
 _HONOURS: Final = {honour.value: honour for honour in Honour}
 _WINDS: Final = ("east", "south", "west", "north")
 _DRAGONS: Final = ("red dragon", "green dragon", "white dragon", "red", "green", "white", "soap")
-_NAMED: Final = {name: Face.named(name) for name in (*_WINDS, *_DRAGONS, "flower")} | {"flowers": FACES[34]}
+_NAMED: Final = {
+    name + plural: Face.named(name) for name in (*_WINDS, *_DRAGONS, "flower") for plural in ("", "s")
+}
 _TILE_STARTS: Final = (
     "any", "same", "first", "second", "third", "fourth", "another", "matching", "opposite", "all", "sum",
     *_WINDS, "red", "green", "white", "soap", "flower", "flowers", *FIGURES,

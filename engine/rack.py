@@ -50,7 +50,7 @@ class Rack:
     def parse(cls, text: str) -> Rack:
         """Return the rack written as tiles between commas, claimed groups in round brackets.
 
-        A group may be written in the trade's words: "pair of flowers" is "flower, flower".
+        A group may be written in the trade's words: "pair of flowers" or "pair of flower" is "flower, flower".
 
         Raises:
             RackError: a word is no tile or a bracket has no partner.
@@ -120,7 +120,7 @@ def _tiles(words: str, place: int) -> list[Face]:
     group = re.fullmatch(rf"({'|'.join(SIZES)})s?\s+of\s+(.+)", words, re.IGNORECASE)
     size = SIZES.index(group[1].lower()) + 1 if group else 1
     name = group[2] if group else words
-    if re.fullmatch(r"(flower|joker)s", name, re.IGNORECASE):
+    if size > 1 and name[-1:].lower() == "s":
         name = name[:-1]
     try:
         return [Face.named(name)] * size

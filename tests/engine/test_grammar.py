@@ -71,6 +71,7 @@ SAME = [
     ("kongs of 2, 4 and 6 in one suit", "kong of 2, kong of 4 and kong of 6 in the first suit"),
     ("singles of 2 0 2 7 in one suit", "singles of 2, zero, 2, 7 in the first suit"),
     ("kong of soap", "kong of white dragon"),
+    ("kong of red dragons", "kong of red dragon"),
     ("pair of two in bam", "pair of 2 in bam"),
     ("kong of any wind, kong of another wind", "kong of the first wind, kong of the second wind"),
 ]

@@ -143,3 +143,10 @@ def test_a_claimed_group_of_a_hand_without_jokers_is_not_missed() -> None:
     opinion = judge(Rack.parse("pair of flowers, (kong of 2 bam), kong of 4 bam, (kong of 6 bam)"), parse_card(text))
 
     assert opinion.is_complete
+
+
+def test_a_card_without_a_form_gives_an_empty_opinion() -> None:
+    none = parse_card('name = "T"\n["One"]\n"Short" = "kong of east; worth 25"')
+    opinion = judge(Rack.parse("kong of east"), none)
+
+    assert ((), (), ()) == (opinion.wins, opinion.nearest, opinion.near_misses)

@@ -1,3 +1,5 @@
+import re
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -41,3 +43,15 @@ def test_claimed_places_must_exist_and_be_claimed_once() -> None:
 
 def test_one_tile_can_be_read_as_another() -> None:
     assert Rack.parse("1 bam, 8 bam") == Rack.parse("1 bam, 6 bam").with_tile(1, Face.named("8 bam"))
+
+
+def test_a_group_may_be_plural() -> None:
+    assert Rack.parse("kong of red dragons, pair of soaps") == Rack.parse("kong of red dragon, pair of white dragon")
+
+
+@given(st.text("abdfjkoprst 0123456789,()") | st.text())
+def test_any_text_is_a_rack_or_a_clear_error(text: str) -> None:
+    try:
+        Rack.parse(text)
+    except RackError as error:
+        assert re.search("Write|Did you mean", str(error))
