@@ -5,7 +5,6 @@ A face is what a tile means, not what is drawn on it: a parrot and a peacock are
 
 from __future__ import annotations
 
-import difflib
 from dataclasses import dataclass
 from enum import Enum
 from typing import Final, Self
@@ -52,6 +51,8 @@ class Face:
         name = " ".join(text.lower().split())
         name = _OTHER_NAMES.get(name, name)
         if name not in _INDEX_OF_NAME:
+            import difflib  # only for those who misspell: it takes a while to load
+
             near = difflib.get_close_matches(name, [*NAMES, *_OTHER_NAMES], n=1)
             hint = f' Did you mean "{near[0]}"?' if near else ' Write for example "3 bam" or "red dragon".'
             raise FaceError(f'"{text}" is not a tile.{hint}')

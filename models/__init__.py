@@ -10,7 +10,7 @@ import json
 import os
 from dataclasses import dataclass
 from functools import cache
-from importlib.resources import as_file, files
+from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final, Protocol
 
 from tilewitness.engine.faces import NAMES
@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     import onnxruntime
     from numpy.typing import NDArray
 
+FOLDER: Final = Path(__file__).parent  # onnxruntime wants a path; importlib.resources would take 10 ms to find it
 VERSION: Final = 1  # of the contract between these files and the code
 THREADS_VARIABLE: Final = "TILEWITNESS_THREADS"
 _MOST_THREADS = 4
@@ -112,14 +113,15 @@ def _open(name: str, keys: tuple[str, ...]) -> tuple[onnxruntime.InferenceSessio
 
     options = onnxruntime.SessionOptions()
     options.intra_op_num_threads = threads()
+    options.add_session_config_entry("session.intra_op.allow_spinning", "0")  # waiting threads leave the cores to others
     options.log_severity_level = 3
-    with as_file(files("tilewitness.models") / name) as path:
-        if not path.exists():
-            raise ModelError(f"{name} is missing from the installed package. Reinstall tilewitness.")
-        try:
-            session = onnxruntime.InferenceSession(path, options, providers=["CPUExecutionProvider"])
-        except Exception as error:  # onnxruntime raises a dozen kinds of its own
-            raise ModelError(f"{name} cannot be opened ({error}). Reinstall tilewitness.") from error
+    path = FOLDER / name
+    if not path.exists():
+        raise ModelError(f"{name} is missing from the installed package. Reinstall tilewitness.")
+    try:
+        session = onnxruntime.InferenceSession(path, options, providers=["CPUExecutionProvider"])
+    except Exception as error:  # onnxruntime raises a dozen kinds of its own
+        raise ModelError(f"{name} cannot be opened ({error}). Reinstall tilewitness.") from error
     return session, _facts(session.get_modelmeta().custom_metadata_map, name, keys)
 
 

@@ -14,7 +14,7 @@ from typing import Final
 import cv2
 import numpy as np
 from numpy.typing import NDArray
-from PIL import ExifTags, Image, UnidentifiedImageError
+from PIL import Image, UnidentifiedImageError
 
 Pixels = NDArray[np.uint8]
 Source = str | Path | bytes | Pixels
@@ -23,6 +23,7 @@ MAX_BYTES: Final = 200_000_000
 MIN_SIDE: Final = 16
 WORKING_SIDE: Final = 1600  # a photo is never reduced so far that its long side falls below this
 
+_ORIENTATION = 0x0112  # the tag's number: Pillow's table of names takes a while to load
 _WHAT_WORKS = "JPEG, PNG, WebP and HEIC photos work."
 _BROKEN = "broken or cut short. Copy the file again, or take the photo again."
 
@@ -176,7 +177,7 @@ def _decode_jpeg(data: bytes, orientation: int, name: str) -> Pixels:
 
 def _orientation(image: Image.Image) -> int:
     try:
-        return int(image.getexif().get(ExifTags.Base.Orientation, 1))
+        return int(image.getexif().get(_ORIENTATION, 1))
     except (ValueError, TypeError, SyntaxError, OSError, struct.error):  # a damaged note of how the camera was held is no reason to refuse the photo
         return 1
 

@@ -27,7 +27,7 @@ def model_file(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Any:
         onnx.helper.set_model_props(model, {key: json.dumps(fact) for key, fact in facts.items()})
         onnx.save(model, tmp_path / name)
 
-    monkeypatch.setattr(models, "files", lambda package: tmp_path)
+    monkeypatch.setattr(models, "FOLDER", tmp_path)
     open_finder.cache_clear()
     open_reader.cache_clear()
     yield write
