@@ -26,8 +26,8 @@ from tilewitness.vision.quads import (
 
 LONG_SIDE: Final = 768  # network pixels along the photo's long side in the first look
 MOST_ENLARGED: Final = 2.0  # network pixels per pixel of the photo: beyond, there is nothing more to see
-LIKELY: Final = 0.5  # probability from which a peak is a face of its own right
-POSSIBLE: Final = 0.25  # and from which it is one if it stands beside a face: tiles come in rows
+LIKELY: Final = 0.6  # probability from which a peak is a face of its own right
+POSSIBLE: Final = 0.3  # and from which it is one if it stands beside a face: tiles come in rows
 SMALL: Final = 30.0  # faces whose median height is below this many network pixels deserve a second look,
 WISHED: Final = 48.0  # which aims at this height,
 LONGEST_SIDE: Final = 2048  # uses at most this many network pixels along the long side,

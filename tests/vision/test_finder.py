@@ -177,8 +177,8 @@ def test_an_unlikely_peak_is_no_face() -> None:
 def test_an_unlikely_peak_is_a_face_where_it_continues_a_row() -> None:
     row_of_three = faces_at((50, 50), (112, 52), (174, 54))
 
-    assert 3 == len(faces_at_peaks(*outputs(row_of_three, [0.9, 0.3, 0.3]), stride=4).quads)
-    assert 1 == len(faces_at_peaks(*outputs(row_of_three, [0.9, 0.1, 0.3]), stride=4).quads)
+    assert 3 == len(faces_at_peaks(*outputs(row_of_three, [0.9, 0.4, 0.4]), stride=4).quads)
+    assert 1 == len(faces_at_peaks(*outputs(row_of_three, [0.9, 0.1, 0.4]), stride=4).quads)
 
 
 def test_an_unlikely_peak_of_another_size_or_level_continues_no_row() -> None:
