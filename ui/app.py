@@ -1,5 +1,7 @@
 """The app: leads from page to page. Started by `tilewitness app`."""
 
+import logging
+
 import streamlit as st
 
 from tilewitness.ui import labels
@@ -21,4 +23,8 @@ page = st.navigation(
     position="top",
 )
 arrival_part(key="arrival", data={"page": page.title})
-page.run()
+try:
+    page.run()
+except Exception:  # whatever it was, the person gets a sentence and the terminal gets the details
+    logging.getLogger(__name__).exception("A page could not be drawn.")
+    st.error(labels.UNEXPECTED)

@@ -30,6 +30,11 @@ CAMERA: Final = "Take a photo of your rack"
 READING: Final = "Finding and naming the tiles. A large photo takes a few seconds."
 TRY_SAMPLE: Final = "No photo at hand? Try one of ours"
 
+UNEXPECTED: Final = (
+    "Something went wrong here that should not have. Your card and choices are safe. Load the page again; "
+    "the window in which the program was started tells more."
+)
+
 LAID_OUT: Final = "The hand, in card order"
 NEAREST: Final = "Other hands that are near"
 LET_GO: Final = "let go"

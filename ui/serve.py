@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import contextlib
+import ctypes
+import platform
 import socket
 from importlib import resources
 
@@ -25,6 +28,7 @@ def serve(*, home_network: bool, port: int, browser: bool) -> int:
     """
     from streamlit.web import cli
 
+    _keep_memory_flat()
     address = f"http://{_own_address()}:{port}"
     print((_NETWORK if home_network else _HERE).format(port=port, address=address), flush=True)
     print("Press Ctrl and C to stop it.", flush=True)
@@ -32,6 +36,21 @@ def serve(*, home_network: bool, port: int, browser: bool) -> int:
         settings = _settings(home_network=home_network, port=port, browser=browser)
         cli.main(["run", str(page), *settings], standalone_mode=False)
     return 0
+
+
+def _keep_memory_flat() -> None:
+    """Let the threads of the server share memory.
+
+    Each run of a page is a thread, and glibc gives threads up to eight memory pools a core, which grow one after
+    the other from photo to photo. Measured over 30 photos: 320 to 510 MB with them, 350 to 366 MB with two.
+    """
+    if platform.system() == "Linux":
+        with contextlib.suppress(AttributeError, OSError):
+            ctypes.CDLL(None).mallopt(_M_ARENA_MAX, 2)
+
+
+_M_ARENA_MAX = -8
+"""Source: glibc's malloc.h."""
 
 
 def _settings(*, home_network: bool, port: int, browser: bool) -> list[str]:

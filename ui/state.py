@@ -90,7 +90,13 @@ def sight(page: str) -> Sight | None:
 
 def new_sight(page: str, seen: Sight) -> None:
     """Begin with another photo."""
+    st.session_state["photos"] = photos() + 1
     _history(page)[:] = [seen]
+
+
+def photos() -> int:
+    """How many photos this window has read: the same photo chosen again is news again."""
+    return int(st.session_state.get("photos", 0))
 
 
 def correct(page: str, change: Callable[[Sight], Sight]) -> None:

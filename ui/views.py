@@ -27,7 +27,7 @@ SIGNS = {words.Tone.YES: "\u2713", words.Tone.NO: "\u2013", words.Tone.LOOK: "?"
 
 def choose_photo(page: str, label: str, intro: str) -> None:
     """Let a person choose or take a photo; a new one is read at once."""
-    st.header(labels.PHOTO)
+    st.header(labels.PHOTO, anchor=False)
     st.write(intro if state.sight(page) is None else labels.ANOTHER_PHOTO)
     chosen = st.file_uploader(label, type=PHOTO_TYPES, key=f"{page} file")
     if st.checkbox(labels.USE_CAMERA, key=f"{page} use camera"):
@@ -83,8 +83,8 @@ def show_answer(page: str, sight: Sight, said: words.Verdict, *, spoken: Sequenc
     answer_part(
         key=f"{page} answer",
         data={
-            "id": f"{page} {sight.digest} {said.title}",
-            "photo": sight.name,
+            "id": f"{page} {state.photos()} {sight.digest} {said.title}",
+            "photo": f"{state.photos()} {sight.name}",
             "tone": said.tone.value,
             "sign": SIGNS[said.tone],
             "title": said.title,
@@ -207,12 +207,12 @@ def show_hand(judged: Judged, sight: Sight) -> None:
     """The best hand in card order with the person's own tiles, then others that are near."""
     if judged.best is None:
         return
-    st.header(labels.LAID_OUT)
+    st.header(labels.LAID_OUT, anchor=False)
     st.html(sheets.STYLE + f"<p>{words.hand_name(judged.best.hand)}</p>" + sheets.hand_html(judged, judged.best, sight))
     opinion = judged.opinion
     others = [near for near in [*opinion.near_misses, *opinion.nearest] if near.hand != judged.best.hand]
     if others:
-        st.header(labels.NEAREST)
+        st.header(labels.NEAREST, anchor=False)
     shown = set()
     for near in others:
         if near.hand in shown:
@@ -237,7 +237,7 @@ def show_advice(sight: Sight) -> None:
     """How to take a better photo, if there is anything to say."""
     sentences = photo_words.advice_sentences(sight.reading)
     if sentences:
-        st.header(labels.ADVICE)
+        st.header(labels.ADVICE, anchor=False)
         for sentence in sentences:
             st.write(sentence)
 

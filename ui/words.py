@@ -37,7 +37,7 @@ Places = Sequence[str]
 """What each place of a rack is called: "place 7", or "row 2 place 7"."""
 
 TELLING: Final = 4
-"""Tiles missing up to which it helps to be told why; further away the tiles to get say it all."""
+"""Tiles missing up to which it helps to be told why and how; further away a list of tiles says it all."""
 SETTLES: Final = 0.5
 """Part of the doubt that one tile must settle to be the one to look at."""
 AT_ONCE: Final = 3
@@ -173,8 +173,9 @@ def _near_verdict(opinion: Opinion, places: Places, rack_faults: list[str], exch
 
 def near_sentences(near: Near, opinion: Opinion, places: Places) -> tuple[list[str], list[str]]:
     """A hand that is near: why it is no win; and what to get, where jokers stand, what to let go."""
-    reasons = near.reasons if near.missing <= TELLING else ()
-    why = [reason_sentence(reason, opinion, places) for reason in reasons if reason.fault not in PLAIN]
+    why = [reason_sentence(reason, opinion, places) for reason in near.reasons if reason.fault not in PLAIN]
+    if near.missing > TELLING:
+        return [], [f"To get: {listed([several(get.count, get.face) for get in near.get])}."]
     what_to_do = [*map(get_sentence, near.get), *joker_sentences(near.groups, places)]
     if near.let_go:
         what_to_do.append(f"Let go {_tiles_at(near.let_go, opinion, places)}.")
@@ -257,7 +258,9 @@ def look_sentence(look: Look, places: Places) -> str:
 def _outcome(outcome: Outcome) -> str:
     if outcome.hand is None:
         return "no hand is near"
-    return "a win" if outcome.win else f"{amount(outcome.missing)} missing"
+    if outcome.win:
+        return "a win"
+    return f"{amount(outcome.missing)} missing" if outcome.missing else "a whole hand is there"
 
 
 # Places.

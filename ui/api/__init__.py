@@ -23,6 +23,8 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from tilewitness.engine.card import Card, CardError, load_card, parse_card
+    from tilewitness.engine.claims import Claim, claims_for
+    from tilewitness.engine.describe import Description, describe
     from tilewitness.engine.faces import FACES, Face, FaceError, Kind, Suit
     from tilewitness.engine.hands import Hand
     from tilewitness.engine.judge import judge
@@ -41,6 +43,8 @@ if TYPE_CHECKING:
         Win,
     )
     from tilewitness.engine.rack import Rack, RackError
+    from tilewitness.engine.racks import FoundRack, racks_in
+    from tilewitness.engine.unsure import Certainty, Look, Outcome, UnsureOpinion, judge_unsure
     from tilewitness.engine.worth import Payment
     from tilewitness.models import ModelError
     from tilewitness.vision.mark import mark_tiles
@@ -52,18 +56,24 @@ _HOME = {
     "Advice": "vision.reading",
     "Card": "engine.card",
     "CardError": "engine.card",
+    "Certainty": "engine.unsure",
+    "Claim": "engine.claims",
+    "Description": "engine.describe",
     "Exchange": "engine.opinion",
     "FACES": "engine.faces",
     "Face": "engine.faces",
     "FaceError": "engine.faces",
     "Fault": "engine.opinion",
+    "FoundRack": "engine.racks",
     "Get": "engine.opinion",
     "Hand": "engine.hands",
     "Kind": "engine.faces",
     "LaidGroup": "engine.opinion",
+    "Look": "engine.unsure",
     "ModelError": "models",
     "Near": "engine.opinion",
     "Opinion": "engine.opinion",
+    "Outcome": "engine.unsure",
     "Payment": "engine.worth",
     "PhotoError": "vision.photo",
     "Rack": "engine.rack",
@@ -76,12 +86,17 @@ _HOME = {
     "Suit": "engine.faces",
     "Tile": "vision.reading",
     "Trouble": "vision.reading",
+    "UnsureOpinion": "engine.unsure",
     "Wait": "engine.opinion",
     "Win": "engine.opinion",
+    "claims_for": "engine.claims",
+    "describe": "engine.describe",
     "judge": "engine.judge",
+    "judge_unsure": "engine.unsure",
     "load_card": "engine.card",
     "mark_tiles": "vision.mark",
     "parse_card": "engine.card",
+    "racks_in": "engine.racks",
     "read_photo": "vision.read",
 }
 
@@ -90,17 +105,23 @@ __all__ = [
     "Advice",
     "Card",
     "CardError",
+    "Certainty",
+    "Claim",
+    "Description",
     "Exchange",
     "Face",
     "FaceError",
     "Fault",
+    "FoundRack",
     "Get",
     "Hand",
     "Kind",
     "LaidGroup",
+    "Look",
     "ModelError",
     "Near",
     "Opinion",
+    "Outcome",
     "Payment",
     "PhotoError",
     "Rack",
@@ -113,13 +134,18 @@ __all__ = [
     "Suit",
     "Tile",
     "Trouble",
+    "UnsureOpinion",
     "Wait",
     "Win",
     "__version__",
+    "claims_for",
+    "describe",
     "judge",
+    "judge_unsure",
     "load_card",
     "mark_tiles",
     "parse_card",
+    "racks_in",
     "read_photo",
 ]
 

@@ -14,9 +14,9 @@ LARGEST_CARD = 1  # megabytes; a card of 60 hands is about 10 kilobytes
 
 def page() -> None:
     """Draw the page."""
-    st.title(labels.CARD_PAGE)
+    st.title(labels.CARD_PAGE, anchor=False)
     _choose()
-    st.header(labels.ADD_CARD)
+    st.header(labels.ADD_CARD, anchor=False)
     st.write(labels.ADD_CARD_HELP)
     uploaded = st.file_uploader(labels.CARD_FILE, type=["toml", "txt"], max_upload_size=LARGEST_CARD, key="card file")
     if uploaded is not None and st.session_state.get("card file id") != uploaded.file_id:
@@ -28,7 +28,7 @@ def page() -> None:
         if st.form_submit_button(labels.CHECK_AND_KEEP):
             _keep(name, text)
     _show_message()
-    st.header(labels.SPEECH_HEADING)
+    st.header(labels.SPEECH_HEADING, anchor=False)
     speaks = st.checkbox(labels.SPEAK_BY_ITSELF, state.choices().speaks)
     if speaks != state.choices().speaks:
         state.choose(replace(state.choices(), speaks=speaks))
@@ -73,7 +73,7 @@ def _show_message() -> None:
 
 def _show_card() -> None:
     card = state.card().card
-    st.header(card.name)
+    st.header(card.name, anchor=False)
     st.write(card_words.card_summary(card))
     for section in card.sections:
         with st.expander(section):

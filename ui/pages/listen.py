@@ -14,7 +14,7 @@ PAGE = "listen"
 
 def page() -> None:
     """Draw the page."""
-    st.title(labels.LISTEN_PAGE)
+    st.title(labels.LISTEN_PAGE, anchor=False)
     speaks = st.checkbox(labels.SPEAK_BY_ITSELF, state.choices().speaks, key="speaks", on_change=_keep)
     answer, tiles = st.container(), st.container()
     views.choose_photo(PAGE, labels.PHOTO_RACK, labels.LISTEN_INTRO)

@@ -15,7 +15,7 @@ PAGE = "rack"
 
 def page() -> None:
     """Draw the page."""
-    st.title(labels.RACK_PAGE)
+    st.title(labels.RACK_PAGE, anchor=False)
     answer, rest = st.container(), st.container()
     views.choose_photo(PAGE, labels.PHOTO_RACK, labels.RACK_INTRO)
     sight = state.sight(PAGE)
@@ -38,7 +38,7 @@ def show(sight: Sight, answer: DeltaGenerator) -> None:
     views.show_hand(judged, sight)
     views.show_tiles(PAGE, sight)
     views.show_advice(sight)
-    st.header(labels.KEEP)
+    st.header(labels.KEEP, anchor=False)
     with st.container(horizontal=True):
         st.download_button(labels.MARKED_PHOTO, lambda: marked_png(sight), f"{sight.name}-marked.png", "image/png")
         st.download_button(labels.TILE_LIST, tiles_csv(sight), f"{sight.name}-tiles.csv", "text/csv")

@@ -15,7 +15,7 @@ PAGE = "table"
 
 def page() -> None:
     """Draw the page."""
-    st.title(labels.TABLE_PAGE)
+    st.title(labels.TABLE_PAGE, anchor=False)
     answer, rest = st.container(), st.container()
     views.choose_photo(PAGE, labels.PHOTO_TABLE, labels.TABLE_INTRO)
     sight = state.sight(PAGE)
@@ -67,7 +67,7 @@ def _result(judged: Judged, meant: int | None, sight: Sight) -> RowResult:
 
 
 def _show_results(results: list[RowResult]) -> None:
-    st.header(labels.RESULTS)
+    st.header(labels.RESULTS, anchor=False)
     columns = zip(*(result.cells for result in results), strict=True)
     st.table(dict(zip(RESULT_HEADS, map(list, columns), strict=True)), hide_index=True, alt=labels.RESULTS)
 
@@ -84,7 +84,7 @@ def _keep(results: list[RowResult], said: words.Verdict, sight: Sight) -> None:
 
 
 def _show_layouts(results: list[RowResult], sight: Sight) -> None:
-    st.header(labels.LAYOUTS)
+    st.header(labels.LAYOUTS, anchor=False)
     st.html(sheets.STYLE)
     for result in results:
         judged = result.judged
