@@ -4,6 +4,7 @@ import logging
 
 import streamlit as st
 
+from tilewitness.engine.card import CardError
 from tilewitness.ui import labels
 from tilewitness.ui.components import arrival_part
 
@@ -25,6 +26,8 @@ page = st.navigation(
 arrival_part(key="arrival", data={"page": page.title})
 try:
     page.run()
+except CardError as error:  # a kept card that was changed by hand
+    st.error(str(error))
 except Exception:  # whatever it was, the person gets a sentence and the terminal gets the details
     logging.getLogger(__name__).exception("A page could not be drawn.")
     st.error(labels.UNEXPECTED)

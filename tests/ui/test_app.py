@@ -160,7 +160,7 @@ def test_each_row_of_a_table_is_judged_on_its_own(show: Any, make_reading: MakeR
 def test_a_row_can_be_judged_by_the_hand_it_was_meant_to_be(show: Any, make_reading: MakeReading) -> None:
     show(make_reading(WIN, WIN, sure=True))
     app = upload(opened("table"))
-    app.selectbox(key="table first").select_index(1).run()  # the rows follow the card from its first hand
+    app.selectbox(key="table first 1").select_index(1).run()  # the rows follow the card from its first hand
     (table,) = app.table
 
     assert ["Two Lanterns", "Long Pier"] == list(table.value["Hand"])

@@ -31,13 +31,23 @@ def page() -> None:
 
 def show(sight: Sight, answer: DeltaGenerator) -> None:
     """Everything about one rack."""
-    judged = choose_rack(sight)
+    # Parts that come and go have places of their own, so that the tiles stay where they are and keep the focus.
+    choice, hand, tiles, copies = (st.container() for _ in range(4))
+    with choice:
+        judged = choose_rack(sight)
     with answer:
         spoken = [*photo_words.reading_lines(sight.reading), *judged.verdict.sentences]
         views.show_answer(PAGE, sight, judged.verdict, spoken=spoken, speaks=False)
-    views.show_hand(judged, sight)
-    views.show_tiles(PAGE, sight)
-    views.show_advice(sight)
+    with hand:
+        views.show_hand(judged, sight)
+    with tiles:
+        views.show_tiles(PAGE, sight)
+        views.show_advice(sight)
+    with copies:
+        _keep(judged, sight)
+
+
+def _keep(judged: Judged, sight: Sight) -> None:
     st.header(labels.KEEP, anchor=False)
     with st.container(horizontal=True):
         st.download_button(labels.MARKED_PHOTO, lambda: marked_png(sight), f"{sight.name}-marked.png", "image/png")
@@ -53,14 +63,15 @@ def choose_rack(sight: Sight) -> Judged:
         return found[0]
     if len(found) > 1:
         names = [photo_words.rows_name(judged.rows) for judged in found]
-        chosen = st.radio(labels.WHICH_RACK, [*names, labels.ALL_ONE_RACK], key=f"{PAGE} which", horizontal=True)
+        chosen = st.radio(labels.WHICH_RACK, [*names, labels.ALL_ONE_RACK], key=f"{PAGE} which {state.photos()}", horizontal=True)
         if chosen in names:
             return found[names.index(chosen)]
     guessed = {sight.reading.tiles[found[0].tiles[place]].row for group in found[0].rack.exposed for place in group}
     rows = range(len(sight.reading.rows))
     st.write(labels.OPEN_ROWS)
+    key = f"{PAGE} open {state.photos()}"
     with st.container(horizontal=True):
-        is_open = [st.checkbox(photo_words.rows_name((row,)), row in guessed, key=f"{PAGE} open {row}") for row in rows]
+        is_open = [st.checkbox(photo_words.rows_name((row,)), row in guessed, key=f"{key} {row}") for row in rows]
     chosen_rows = {row for row in rows if is_open[row]}
     if len(found) == 1 and chosen_rows == guessed:
         return found[0]

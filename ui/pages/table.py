@@ -38,23 +38,27 @@ def show(sight: Sight, answer: DeltaGenerator) -> None:
         views.show_answer(PAGE, sight, said, spoken=said.sentences, speaks=False)
         _show_results(results)
         _keep(results, said, sight)
-    _show_layouts(results, sight)
-    views.show_tiles(PAGE, sight)
-    views.show_advice(sight)
+    layouts, tiles = st.container(), st.container()
+    with layouts:
+        _show_layouts(results, sight)
+    with tiles:
+        views.show_tiles(PAGE, sight)
+        views.show_advice(sight)
 
 
 def _meant(found: tuple[Judged, ...]) -> list[int | None]:
     """For each row the number of the hand it was meant to be, or None for the best match."""
     hands = state.card().card.hands
     names = [labels.BEST_MATCH, *(f"{hand.section}: {hand.name}" for hand in hands)]
+    photo = state.photos()
     with st.expander(labels.MEANT):
-        first = st.selectbox(labels.IN_CARD_ORDER, names, key=f"{PAGE} first")
+        first = st.selectbox(labels.IN_CARD_ORDER, names, key=f"{PAGE} first {photo}")
         start = names.index(first) - 1
         chosen = []
         for number, judged in enumerate(found):
             guess = start + number + 1 if start >= 0 and start + number < len(hands) else 0
             label = photo_words.rows_name(judged.rows)
-            chosen.append(st.selectbox(label, names, index=guess, key=f"{PAGE} meant {number} {first}"))
+            chosen.append(st.selectbox(label, names, index=guess, key=f"{PAGE} meant {photo} {number} {first}"))
     return [names.index(name) - 1 if name != labels.BEST_MATCH else None for name in chosen]
 
 
