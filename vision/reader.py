@@ -76,9 +76,12 @@ def are_faces(answers: Answers) -> NDArray[np.bool_]:
     """Say of each (N,) whether it is to be kept as a tile.
 
     The rule: where "no face" (a tile's back, a blank, some other pattern) is more probable than any one face,
-    there is no tile. Anything else stays, and shows its doubt as a low confidence.
+    there is no tile. Anything else stays, and shows its doubt as a low confidence. Only where not one face of
+    the whole photo has even odds are there none at all: these are playing cards, books, windows.
     """
-    return np.asarray(answers.probabilities[:, NO_FACE] <= answers.probabilities[:, :NO_FACE].max(1))
+    best = answers.probabilities[:, :NO_FACE].max(1, initial=0)
+    kept = answers.probabilities[:, NO_FACE] <= best
+    return np.asarray(kept & bool((best[kept] >= 0.5).any()))
 
 
 def possible_faces(probabilities: NDArray[np.float32]) -> tuple[tuple[Face, float], ...]:

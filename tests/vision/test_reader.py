@@ -92,3 +92,11 @@ def test_doubtful_artwork_does_not_follow_another_row_or_too_few() -> None:
     assert [True, True, True, False] == heads([0.97, 0.9, 0.99, 0.5], (0, 1, 2), (3,))
     assert [True, True, False] == heads([0.97, 0.9, 0.5], (0, 1, 2))
     assert [True, True, True, False, False, False] == heads([0.97, 0.9, 0.9, 0.5, 0.1, 0.1], (0, 1, 2, 3, 4, 5))
+
+
+def test_where_no_face_has_even_odds_there_are_no_tiles() -> None:
+    cards = np.full((2, 37), 0.02, np.float32)
+    cards[:, 7] = 0.28
+    answers = Answers(cards, np.zeros(2, np.float32), np.zeros((2, 128), np.float32))
+
+    assert [False, False] == are_faces(answers).tolist()
