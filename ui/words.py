@@ -249,9 +249,9 @@ def _looks(unsure: UnsureOpinion) -> tuple[Look, ...]:
 def look_sentence(look: Look, places: Places) -> str:
     """A tile to look at, and what hangs on it."""
     cases: dict[str, list[str]] = {}
-    for one in look.outcomes[:AT_ONCE]:
+    for one in look.outcomes:
         cases.setdefault(_outcome(one), []).append(a(one.face.name))
-    told = [f"{result} if it is {listed(faces, 'or')}" for result, faces in cases.items()]
+    told = [f"{result} if it is {listed(faces[:AT_ONCE], 'or')}" for result, faces in list(cases.items())[:AT_ONCE]]
     return f"{capital(places[look.place])}: {listed(told, 'but')}."
 
 
