@@ -51,11 +51,11 @@ def read_photo(source: Source, *, models: Models | None = None) -> Reading:
     """
     photo = open_photo(source)
     models = models or Models.shipped()
-    quads = find_faces(photo, models.finder).quads
-    faces = _straight(photo, quads, models)
+    found = find_faces(photo, models.finder)
+    faces = _straight(photo, found.quads, models)
     answers = name_faces(faces, models.reader)
-    kept = are_faces(answers)
-    quads, faces, answers = quads[kept], faces[kept], answers.of(kept)
+    kept = are_faces(answers, found.scores)
+    quads, faces, answers = found.quads[kept], faces[kept], answers.of(kept)
     rows = arrange(quads)
     on_head = on_their_heads(answers.upside_down, tuple(in_order(row) for row in rows))
     rows = as_players_see(rows, on_head)

@@ -15,6 +15,7 @@ from tilewitness.vision.reading import SURE
 BATCH: Final = 64  # faces per run: bounds memory, and more are no faster
 NO_FACE: Final = len(FACES)  # index of the class after the 36 faces
 POSSIBLE: Final = 0.001  # faces less probable than this are not listed
+SOME_CERTAINTY: Final = 0.55  # finder's probability times the root of the reader's: of one tile at least in a photo
 SURE_OF_WAY_UP: Final = 0.9  # people put one tile in ten or fewer upside down: what says so must outweigh that
 FEWEST_VOTES: Final = 3  # tiles of a row that must stand on their heads before a doubtful one follows them
 
@@ -72,16 +73,20 @@ def _mean_odds(one: NDArray[np.float32], other: NDArray[np.float32]) -> NDArray[
     return np.asarray(yes / np.maximum(yes + no, 1e-9), np.float32)
 
 
-def are_faces(answers: Answers) -> NDArray[np.bool_]:
+def are_faces(answers: Answers, scores: NDArray[np.float32]) -> NDArray[np.bool_]:
     """Say of each (N,) whether it is to be kept as a tile.
 
-    The rule: where "no face" (a tile's back, a blank, some other pattern) is more probable than any one face,
-    there is no tile. Anything else stays, and shows its doubt as a low confidence. Only where not one face of
-    the whole photo has even odds are there none at all: these are playing cards, books, windows.
+    Two rules. Where "no face" (a tile's back, a blank, some other pattern) is more probable than any one face,
+    there is no tile. And where not one face of the photo is both found and read with some certainty, the photo
+    shows no tiles. Anything else stays, and shows its doubt as a low confidence.
+
+    Args:
+        scores: float32 (N,), the finder's probability that a face is there.
     """
-    best = answers.probabilities[:, :NO_FACE].max(1, initial=0)
-    kept = answers.probabilities[:, NO_FACE] <= best
-    return np.asarray(kept & bool((best[kept] >= 0.5).any()))
+    likeliest = answers.probabilities[:, :NO_FACE].max(1, initial=0)
+    faces = answers.probabilities[:, NO_FACE] <= likeliest
+    certainty = scores * np.sqrt(likeliest)
+    return np.asarray(faces & (certainty[faces].max(initial=0) >= SOME_CERTAINTY))
 
 
 def possible_faces(probabilities: NDArray[np.float32]) -> tuple[tuple[Face, float], ...]:

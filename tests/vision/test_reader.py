@@ -59,8 +59,20 @@ def test_backs_are_dropped_and_doubtful_tiles_stay() -> None:
     doubtful[36], doubtful[8] = 0.4, 0.45
     answers = Answers(np.stack([back, doubtful, tile]), np.zeros(3, np.float32), np.zeros((3, 128), np.float32))
 
-    assert [False, True, True] == are_faces(answers).tolist()
-    assert 2 == len(answers.of(are_faces(answers)).probabilities)
+    kept = are_faces(answers, np.full(3, 0.8, np.float32))
+
+    assert [False, True, True] == kept.tolist()
+    assert 2 == len(answers.of(kept).probabilities)
+
+
+def test_a_photo_without_one_certain_tile_has_none() -> None:
+    doubtful, tile = sure_of(3, 5)
+    doubtful[[3, 8]] = 0.4
+    answers = Answers(np.stack([doubtful, tile]), np.zeros(2, np.float32), np.zeros((2, 128), np.float32))
+
+    assert [True, True] == are_faces(answers, np.array([0.5, 0.8], np.float32)).tolist()
+    assert [False, False] == are_faces(answers, np.array([0.5, 0.4], np.float32)).tolist()
+    assert [] == are_faces(answers.of(np.zeros(2, bool)), np.empty(0, np.float32)).tolist()
 
 
 def test_likely_faces_are_listed_from_the_likeliest_and_are_at_least_two() -> None:
@@ -92,11 +104,3 @@ def test_doubtful_artwork_does_not_follow_another_row_or_too_few() -> None:
     assert [True, True, True, False] == heads([0.97, 0.9, 0.99, 0.5], (0, 1, 2), (3,))
     assert [True, True, False] == heads([0.97, 0.9, 0.5], (0, 1, 2))
     assert [True, True, True, False, False, False] == heads([0.97, 0.9, 0.9, 0.5, 0.1, 0.1], (0, 1, 2, 3, 4, 5))
-
-
-def test_where_no_face_has_even_odds_there_are_no_tiles() -> None:
-    cards = np.full((2, 37), 0.02, np.float32)
-    cards[:, 7] = 0.28
-    answers = Answers(cards, np.zeros(2, np.float32), np.zeros((2, 128), np.float32))
-
-    assert [False, False] == are_faces(answers).tolist()
