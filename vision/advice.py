@@ -19,10 +19,10 @@ ALIKE: Final = 22.0  # of 255: colours that may be of the same tiles' bodies
 WASHED_OUT: Final = 0.2  # part of a face that mirrors a light
 ALL_BUT_WHITE: Final = 250  # of 255
 PALE: Final = 150.0  # of 255: the darkest mark on a face whose marks are lost to light
-DARK: Final = 70.0  # of 255: bodies darker than this are too dark
+DARK: Final = 45.0  # of 255: bodies darker than this are too dark
 ENOUGH: Final = 32  # faces tell how blurred a photo is
 BLUR: Final = 0.58  # of 1, by the measure of Crété et al.
-SMALL: Final = 32.0  # pixels of the photo: height of a face below which marks run together
+SMALL: Final = 26.0  # pixels of the photo: height of a face below which marks run together
 FLAT: Final = 0.75  # height to width of a face (4 : 3 from straight above) below which it is foreshortened
 NARROW: Final = 2.6  # and above which it is seen too much from the side
 

@@ -96,7 +96,7 @@ def test_overexposed_and_dark_photos_are_told_apart() -> None:
     bright = np.clip(rack_photo().astype(int) + 180, 0, 255).astype(np.uint8)
 
     assert (Advice(Trouble.TOO_BRIGHT),) == troubles(bright)
-    assert (Advice(Trouble.TOO_DARK),) == troubles((rack_photo() * 0.2).astype(np.uint8))
+    assert (Advice(Trouble.TOO_DARK),) == troubles((rack_photo() * 0.15).astype(np.uint8))
 
 
 def test_a_blurred_photo_is_called_blurred() -> None:
