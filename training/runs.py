@@ -38,7 +38,7 @@ def settings(name: str, overrides: list[str]) -> dict[str, Any]:
 
 @dataclass
 class Run:
-    """One run's folder: `settings.json`, `log.csv`, `weights.pt`."""
+    """One run's folder: `settings.json`, `log.csv`, `weights.pt`, `result.json`."""
 
     folder: Path
     settings: Mapping[str, Any]
@@ -73,7 +73,17 @@ class Run:
             if new:
                 writer.writeheader()
             writer.writerow(values)
-        print(self.folder.name, " ".join(f"{key}={value:.5g}" for key, value in values.items()), flush=True)
+        shown(self.folder.name, values)
+
+    def finish(self, **values: float) -> None:
+        """Write the figures of the finished run to `result.json` and print them."""
+        (self.folder / "result.json").write_text(json.dumps({"seconds": round(self.seconds), **values}, indent=1))
+        shown(self.folder.name, values)
+
+
+def shown(name: str, values: Mapping[str, float]) -> None:
+    """Print figures on one line."""
+    print(name, " ".join(f"{key}={value:.5g}" for key, value in values.items()), flush=True)
 
 
 class Average:

@@ -103,20 +103,20 @@ _FROM_ABOVE = replace(_SEATED, elevation=68, azimuth=-4, roll=1.0, offset=(0, 0)
 SAMPLES: tuple[Sample, ...] = (
     Sample("win", (
         ((4, "4 bam"), (4, "4 crak"), (2, "4 dot"), (1, "joker"), (1, "4 dot"), (2, "flower")),
-    ), _on_rack, 102, _SEATED),
+    ), _on_rack, 208, _SEATED),
     Sample("one-off", (
         ((2, "2 bam"), (3, "4 bam"), (3, "6 bam"), (3, "6 dot"), (2, "8 dot"), (1, "5 crak")),
-    ), _on_rack, 103, replace(_SEATED, azimuth=-11)),
+    ), _on_rack, 201, replace(_SEATED, azimuth=-11)),
     Sample("joker-in-pair", (
         ((1, "flower"), (1, "joker"), (4, "1 crak"), (4, "5 crak"), (4, "9 bam")),
-    ), _on_rack, 111, replace(_SEATED, azimuth=3, elevation=40)),
+    ), _on_rack, 202, replace(_SEATED, azimuth=3, elevation=40)),
     Sample("upside-down-tile", (
         ((3, "3 bam"), (4, "5 bam"), (3, "3 crak"), (4, "5 crak")),
-    ), _on_rack, 110, replace(_SEATED, azimuth=-6), (1, 12)),
+    ), _on_rack, 201, replace(_SEATED, azimuth=-6), (1, 12)),
     Sample("exposed", (
         ((4, "7 dot"), (4, "red dragon")),
         ((4, "7 crak"), (2, "flower")),
-    ), _on_rack, 106, replace(_SEATED, azimuth=14, elevation=38)),
+    ), _on_rack, 201, replace(_SEATED, azimuth=14, elevation=38)),
     Sample("table", (
         ((2, "flower"), (4, "1 bam"), (4, "5 bam"), (4, "9 crak")),
         ((2, "2 dot"), (3, "4 dot"), (3, "6 dot"), (3, "6 bam"), (1, "8 bam"), (1, "joker"), (1, "8 bam")),

@@ -140,7 +140,7 @@ def main() -> None:
     if given.held_out:
         network.load_state_dict(average.state)
         held_out = ScenePool.whole([given.held_out], device)
-        run.log(step=step, scenes=pool.filled, **validate(network.eval(), held_out, rng))
+        run.finish(steps=step, **validate(network.eval(), held_out, rng))
 
 
 @torch.no_grad()

@@ -72,7 +72,7 @@ def main() -> None:
         logits, labels = answers(network, held_out, rng)
         temperature = best_temperature(logits, labels)
         right = (logits.argmax(-1) == labels).float()
-        run.log(step=step, scenes=pool.filled, held_out_right=right.mean().item(), temperature=temperature)
+        run.finish(steps=step, held_out_right=right.mean().item(), temperature=temperature)
         confusions(logits, labels, run.folder / "confusions.txt")
     torch.save({"network": average.state, "temperature": temperature}, run.folder / "weights.pt")
 

@@ -81,7 +81,7 @@ def main() -> None:
         trainings.append(step(f"train_{kind}", given.out / kind, *data, *start, *chosen, device=device))
     done(*trainings)
     for process in rendering:
-        process.terminate()
+        process.wait()  # it stops by its own clock
     for kind in lessons:
         done(step("export", kind, given.out / kind / "weights.pt", given.out / f"{kind}.onnx"))
 
