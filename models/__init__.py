@@ -6,17 +6,19 @@ it is checked here, so a file that does not fit is refused with a sentence and n
 
 from __future__ import annotations
 
+import importlib
 import json
 import os
+from concurrent.futures import Future, ThreadPoolExecutor
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, Final, Protocol
+from typing import TYPE_CHECKING, Any, Final, Protocol, TypeVar
 
 from tilewitness.engine.faces import NAMES
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
+    from collections.abc import Callable, Mapping, Sequence
 
     import onnxruntime
     from numpy.typing import NDArray
@@ -25,6 +27,7 @@ FOLDER: Final = Path(__file__).parent  # onnxruntime wants a path; importlib.res
 VERSION: Final = 1  # of the contract between these files and the code
 THREADS_VARIABLE: Final = "TILEWITNESS_THREADS"
 _MOST_THREADS = 4
+_Net = TypeVar("_Net")
 
 
 class ModelError(RuntimeError):
@@ -68,24 +71,54 @@ class ReaderNet:
     margin: float = 0.06
 
 
-@cache
 def open_finder() -> FinderNet:
     """Open the finder once per process.
 
     Raises:
         ModelError: the file is missing or does not fit.
     """
-    session, facts = _open("finder.onnx", ("stride", "version"))
-    return FinderNet(session, int(facts["stride"]))
+    return _finder().result()
 
 
-@cache
 def open_reader() -> ReaderNet:
     """Open the reader once per process.
 
     Raises:
         ModelError: the file is missing or does not fit.
     """
+    return _reader().result()
+
+
+def start_opening() -> None:
+    """Begin to open both in the background, so that other work, such as loading a photo, goes on meanwhile."""
+    _finder()
+    _reader()
+
+
+@cache
+def _finder() -> Future[FinderNet]:
+    return _in_background(_load_finder)
+
+
+@cache
+def _reader() -> Future[ReaderNet]:
+    return _in_background(_load_reader)
+
+
+def _in_background(load: Callable[[], _Net]) -> Future[_Net]:
+    importlib.import_module("onnxruntime")  # in the caller's thread: numpy breaks when two threads import it at once
+    worker = ThreadPoolExecutor(1)
+    opening = worker.submit(load)
+    worker.shutdown(wait=False)
+    return opening
+
+
+def _load_finder() -> FinderNet:
+    session, facts = _open("finder.onnx", ("stride", "version"))
+    return FinderNet(session, int(facts["stride"]))
+
+
+def _load_reader() -> ReaderNet:
     session, facts = _open("reader.onnx", ("faces", "size", "margin", "version"))
     if tuple(facts["faces"]) != NAMES:
         raise ModelError("reader.onnx: its faces are not the 36 of this program, in their order. Reinstall tilewitness.")

@@ -94,6 +94,10 @@ def main(arguments: Sequence[str] | None = None) -> int:
         parser.print_help(sys.stderr)
         return UNREADABLE
     try:
+        if getattr(options, "photos", None) or getattr(options, "photo", None):
+            from tilewitness.models import start_opening
+
+            start_opening()  # the networks open while the rest is loaded
         from tilewitness.ui import commands
 
         return commands.run(options)

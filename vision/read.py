@@ -8,7 +8,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from tilewitness.models import FinderNet, ReaderNet, open_finder, open_reader
+from tilewitness.models import FinderNet, ReaderNet, open_finder, open_reader, start_opening
 from tilewitness.vision.advice import advise
 from tilewitness.vision.finder import find_faces
 from tilewitness.vision.photo import Photo, Source, open_photo
@@ -49,6 +49,8 @@ def read_photo(source: Source, *, models: Models | None = None) -> Reading:
         PhotoError: missing, empty, broken, too large, or not a photo.
         ModelError: a network is missing or does not fit.
     """
+    if models is None:
+        start_opening()
     photo = open_photo(source)
     models = models or Models.shipped()
     found = find_faces(photo, models.finder)
@@ -68,6 +70,8 @@ def look(source: Source, *, models: Models | None = None) -> tuple[Advice, ...]:
 
     Arguments and errors are those of `read_photo`; places count from the photo's top left.
     """
+    if models is None:
+        start_opening()
     photo = open_photo(source)
     models = models or Models.shipped()
     quads = find_faces(photo, models.finder, long_side=PREVIEW_SIDE, closer_look=False).quads

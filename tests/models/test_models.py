@@ -7,7 +7,7 @@ import pytest
 
 from tilewitness import models
 from tilewitness.engine.faces import NAMES
-from tilewitness.models import ModelError, open_finder, open_reader, threads
+from tilewitness.models import ModelError, open_finder, open_reader, start_opening, threads
 
 READER_FACTS = {"faces": list(NAMES), "size": [96, 72], "margin": 0.06, "version": "1"}
 
@@ -28,11 +28,11 @@ def model_file(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Any:
         onnx.save(model, tmp_path / name)
 
     monkeypatch.setattr(models, "FOLDER", tmp_path)
-    open_finder.cache_clear()
-    open_reader.cache_clear()
+    models._finder.cache_clear()
+    models._reader.cache_clear()
     yield write
-    open_finder.cache_clear()
-    open_reader.cache_clear()
+    models._finder.cache_clear()
+    models._reader.cache_clear()
 
 
 def test_a_fitting_file_opens_and_tells_its_facts(model_file: Any) -> None:
@@ -44,6 +44,15 @@ def test_a_fitting_file_opens_and_tells_its_facts(model_file: Any) -> None:
     assert ((96, 72), 0.06, 4) == (reader.size, reader.margin, finder.stride)
     assert [7.0] == finder.session.run(["out"], {"in": np.array([7], np.float32)})[0].tolist()
     assert reader is open_reader()
+
+
+def test_opening_can_start_before_the_networks_are_needed(model_file: Any) -> None:
+    model_file("reader.onnx", READER_FACTS)
+    model_file("finder.onnx", {"stride": 4, "version": "1"})
+
+    start_opening()
+
+    assert (4, (96, 72)) == (open_finder().stride, open_reader().size)
 
 
 @pytest.mark.parametrize(
@@ -61,10 +70,14 @@ def test_a_file_that_does_not_fit_is_refused_with_its_reason(model_file: Any, fa
         open_reader()
 
 
-def test_a_missing_and_a_broken_file_are_refused(model_file: Any, tmp_path: Path) -> None:
+def test_a_missing_file_is_refused(model_file: Any) -> None:
     with pytest.raises(ModelError, match=r"finder\.onnx is missing"):
         open_finder()
+
+
+def test_a_broken_file_is_refused(model_file: Any, tmp_path: Path) -> None:
     (tmp_path / "finder.onnx").write_bytes(b"not a network")
+
     with pytest.raises(ModelError, match=r"finder\.onnx cannot be opened"):
         open_finder()
 
