@@ -26,8 +26,11 @@ def serve(*, home_network: bool, port: int, browser: bool) -> int:
         home_network: listen on every network interface in place of this computer alone.
         browser: open the page once the server is up.
     """
+    from streamlit import net_util
     from streamlit.web import cli
 
+    # A visit from an unknown address would make the server ask the internet for its own; it shall never ask.
+    net_util.get_external_ip = lambda: None
     _keep_memory_flat()
     address = f"http://{_own_address()}:{port}"
     print((_NETWORK if home_network else _HERE).format(port=port, address=address), flush=True)

@@ -36,6 +36,17 @@ def test_opening_it_to_the_home_network_says_what_that_means(
     assert "there is no password" in said and "unencrypted" in said
 
 
+def test_the_server_never_asks_the_internet_for_its_address(
+    commands: list[list[str]], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    from streamlit import net_util
+
+    monkeypatch.setattr(net_util, "get_external_ip", net_util.get_external_ip)  # puts it back afterwards
+    serve.serve(home_network=True, port=8599, browser=False)
+
+    assert net_util.get_external_ip() is None
+
+
 def test_nothing_is_reported_to_anybody(commands: list[list[str]]) -> None:
     serve.serve(home_network=False, port=8599, browser=True)
 
