@@ -23,7 +23,9 @@ if TYPE_CHECKING:
     import onnxruntime
     from numpy.typing import NDArray
 
-FOLDER: Final = Path(__file__).parent  # onnxruntime wants a path; importlib.resources would take 10 ms to find it
+FOLDER: Final = Path(
+    __file__
+).parent  # onnxruntime wants a path; importlib.resources would take 10 ms to find it
 VERSION: Final = 1  # of the contract between these files and the code
 THREADS_VARIABLE: Final = "TILEWITNESS_THREADS"
 _MOST_THREADS = 4
@@ -90,7 +92,7 @@ def open_reader() -> ReaderNet:
 
 
 def start_opening() -> None:
-    """Begin to open both in the background, so that other work, such as loading a photo, goes on meanwhile."""
+    """Begin to open both in the background, while other work, such as loading a photo, goes on."""
     _finder()
     _reader()
 
@@ -106,7 +108,9 @@ def _reader() -> Future[ReaderNet]:
 
 
 def _in_background(load: Callable[[], _Net]) -> Future[_Net]:
-    importlib.import_module("onnxruntime")  # in the caller's thread: numpy breaks when two threads import it at once
+    importlib.import_module(
+        "onnxruntime"
+    )  # in the caller's thread: numpy breaks when two threads import it at once
     worker = ThreadPoolExecutor(1)
     opening = worker.submit(load)
     worker.shutdown(wait=False)
@@ -121,7 +125,9 @@ def _load_finder() -> FinderNet:
 def _load_reader() -> ReaderNet:
     session, facts = _open("reader.onnx", ("faces", "size", "margin", "version"))
     if tuple(facts["faces"]) != NAMES:
-        raise ModelError("reader.onnx: its faces are not the 36 of this program, in their order. Reinstall tilewitness.")
+        raise ModelError(
+            "reader.onnx: its faces are not the 36 of this program, in their order. Reinstall tilewitness."
+        )
     height, width = facts["size"]
     return ReaderNet(session, (int(height), int(width)), float(facts["margin"]))
 
@@ -137,7 +143,9 @@ def threads() -> int:
         cores = len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1
         return min(_MOST_THREADS, cores)
     if not text.isdecimal() or int(text) < 1:
-        raise ModelError(f'{THREADS_VARIABLE} is "{text}": set it to a whole number of threads, for example 2.')
+        raise ModelError(
+            f'{THREADS_VARIABLE} is "{text}": set it to a whole number of threads, for example 2.'
+        )
     return int(text)
 
 
@@ -146,7 +154,9 @@ def _open(name: str, keys: tuple[str, ...]) -> tuple[onnxruntime.InferenceSessio
 
     options = onnxruntime.SessionOptions()
     options.intra_op_num_threads = threads()
-    options.add_session_config_entry("session.intra_op.allow_spinning", "0")  # waiting threads leave the cores to others
+    options.add_session_config_entry(
+        "session.intra_op.allow_spinning", "0"
+    )  # waiting threads leave the cores to others
     options.log_severity_level = 3
     path = FOLDER / name
     if not path.exists():

@@ -35,14 +35,16 @@ def advise(photo: Photo, quads: Quads, faces: NDArray[np.uint8], rows: tuple[Row
     """Return every trouble found, those that cost most first.
 
     Args:
-        quads: float32 (N, 4, 2), pixels of the photo as displayed, each from the corner that is top-left there.
+        quads: float32 (N, 4, 2), pixels of the photo as displayed, each from its corner top-left in it.
         faces: uint8 (N, H, W, 3) BGR, the same faces straightened.
         rows: their indices in reading order.
     """
     if not len(quads):
         return (Advice(Trouble.NO_TILES),)
     place_of = {
-        tile: (row_number, place) for row_number, row in enumerate(rows) for place, tile in enumerate(in_order(row))
+        tile: (row_number, place)
+        for row_number, row in enumerate(rows)
+        for place, tile in enumerate(in_order(row))
     }
     found = [*_cut_off(photo, quads, rows), *_light(faces), *_sharpness(quads, faces), *_viewpoint(quads)]
     return tuple(Advice(trouble, tuple(sorted(place_of[tile] for tile in tiles))) for trouble, tiles in found)
@@ -68,7 +70,7 @@ def _cut_off(photo: Photo, quads: Quads, rows: tuple[Row, ...]) -> _Found:
 
 
 def _next_in_rows(quads: Quads, rows: tuple[Row, ...]) -> tuple[Quads, NDArray[np.int_]]:
-    """Where the tiles before the first and after the last of each longer row would be, and those two tiles."""
+    """Where the tiles beyond both ends of each longer row would be, and the tiles at its ends."""
     longer = [row for row in map(in_order, rows) if len(row) >= LONGER_ROW]
     tiles = np.array([row[place] for row in longer for place in (0, -1)], np.int_)
     away = np.tile([-1.0, 1.0], len(longer))[:, None] * rights(quads[tiles])
@@ -100,11 +102,15 @@ def _light(faces: NDArray[np.uint8]) -> _Found:
     mark, body = (sorted_grey[:, int(part * sorted_grey.shape[1])] for part in (0.03, 0.9))
     if np.median(body) < DARK:
         return [(Trouble.TOO_DARK, ())]
-    if np.median(body) >= ALL_BUT_WHITE:  # glare cannot be told from a white tile: what counts is that marks are left
+    if (
+        np.median(body) >= ALL_BUT_WHITE
+    ):  # glare cannot be told from a white tile: what counts is that marks are left
         return [(Trouble.TOO_BRIGHT, ())] if np.median(mark) > PALE else []
     white = np.stack([cv2.inRange(face, (ALL_BUT_WHITE,) * 3, (255,) * 3) for face in faces]) > 0
     rim = np.concatenate([white[:, 8:14].mean((1, 2)), white[:, -14:-8].mean((1, 2))]).reshape(2, -1).min(0)
-    bright_but_clear = (rim > 0.6) & (mark < PALE)  # a white tile in full light, not a reflection on part of it
+    bright_but_clear = (rim > 0.6) & (
+        mark < PALE
+    )  # a white tile in full light, not a reflection on part of it
     washed_out = np.flatnonzero((white.mean((1, 2)) > WASHED_OUT) & ~bright_but_clear)
     return [(Trouble.GLARE, tuple(washed_out.tolist()))] if len(washed_out) else []
 
@@ -112,7 +118,9 @@ def _light(faces: NDArray[np.uint8]) -> _Found:
 def _sharpness(quads: Quads, faces: NDArray[np.uint8]) -> _Found:
     if float(np.median(heights(quads))) < SMALL:
         return [(Trouble.TOO_FAR, ())]
-    return [(Trouble.BLURRED, ())] if float(np.median(blur(faces[:: 1 + len(faces) // ENOUGH]))) > BLUR else []
+    return (
+        [(Trouble.BLURRED, ())] if float(np.median(blur(faces[:: 1 + len(faces) // ENOUGH]))) > BLUR else []
+    )
 
 
 def _viewpoint(quads: Quads) -> _Found:
@@ -130,7 +138,9 @@ def blur(pictures: NDArray[np.uint8], *, window: int = 11) -> Floats:
     Source: Crété, Dolmiere, Ladret, Nicolas 2007, "The blur effect: perception and estimation with a new
     no-reference perceptual blur metric".
     """
-    return np.array([_blur(cv2.cvtColor(picture, cv2.COLOR_BGR2GRAY), window) for picture in pictures], np.float32)
+    return np.array(
+        [_blur(cv2.cvtColor(picture, cv2.COLOR_BGR2GRAY), window) for picture in pictures], np.float32
+    )
 
 
 def _blur(grey: NDArray[np.uint8], window: int) -> float:

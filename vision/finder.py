@@ -74,7 +74,9 @@ class Region:
         return max(self.right - self.left, self.bottom - self.top)
 
 
-def find_faces(photo: Photo, net: FinderNet, *, long_side: int = LONG_SIDE, closer_look: bool = True) -> FoundFaces:
+def find_faces(
+    photo: Photo, net: FinderNet, *, long_side: int = LONG_SIDE, closer_look: bool = True
+) -> FoundFaces:
     """Return every tile face; none found is an answer, not an error.
 
     One look at the whole photo. Where it shows few faces, they may be too large for it: then a look from
@@ -148,9 +150,13 @@ def letterbox(photo: Photo, region: Region, scale: float) -> tuple[NDArray[np.ui
     wide, high = (max(1, round(side * step * scale)) for side in (width, height))
     shrinks = wide < width
     resized = cv2.resize(part, (wide, high), interpolation=cv2.INTER_AREA if shrinks else cv2.INTER_LINEAR)
-    padded = np.full((1, *(-(-side // _MULTIPLE) * _MULTIPLE for side in (high, wide)), 3), _PADDING_GREY, np.uint8)
+    padded = np.full(
+        (1, *(-(-side // _MULTIPLE) * _MULTIPLE for side in (high, wide)), 3), _PADDING_GREY, np.uint8
+    )
     padded[0, :high, :wide] = resized
-    matrix = np.array([[width * step / wide, 0, left * step], [0, height * step / high, top * step], [0, 0, 1]])
+    matrix = np.array(
+        [[width * step / wide, 0, left * step], [0, height * step / high, top * step], [0, 0, 1]]
+    )
     return padded, matrix
 
 

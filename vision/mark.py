@@ -17,7 +17,11 @@ from tilewitness.vision.reading import Reading, Tile
 Colour = tuple[int, int, int]
 
 SURE_COLOUR: Final[Colour] = (0, 90, 160)  # blue and vermilion stay apart in every kind of colour blindness
-UNSURE_COLOUR: Final[Colour] = (190, 70, 0)  # Source: Okabe & Ito 2008, "Color Universal Design", darkened for text
+UNSURE_COLOUR: Final[Colour] = (
+    190,
+    70,
+    0,
+)  # Source: Okabe & Ito 2008, "Color Universal Design", darkened for text
 PAPER: Final[Colour] = (255, 255, 255)
 WISHED_WIDTH: Final = 104  # pixels of the drawing across a tile, so that its name can be read
 LONGEST_SIDE: Final = 4000  # pixels of the drawing
@@ -128,4 +132,6 @@ def _tag(pen: ImageDraw.ImageDraw, tile: Tile, quad: Quads) -> _Tag:
     height, width = float(heights(quad[None])[0]) * TEXT, float(np.linalg.norm(quad[1] - quad[0])) - 2
     long = pen.textlength(text, ImageFont.load_default(height)) + 6
     font = ImageFont.load_default(max(MIN_TEXT, height * min(1.0, width / long)))
-    return _Tag(text, font, _colour(tile), (quad[0] + quad[1]) / 2, (pen.textlength(text, font) + 6, height * 1.1))
+    return _Tag(
+        text, font, _colour(tile), (quad[0] + quad[1]) / 2, (pen.textlength(text, font) + 6, height * 1.1)
+    )

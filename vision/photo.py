@@ -77,7 +77,9 @@ def open_photo(source: Source) -> Photo:
     if not data:
         raise PhotoError(f"{name}: the file is empty. Copy or take the photo again.")
     with warnings.catch_warnings():
-        warnings.simplefilter("ignore")  # of Pillow about odd notes in the file, which are none of the person's business
+        warnings.simplefilter(
+            "ignore"
+        )  # of Pillow about odd notes in the file, which are none of the person's business
         warnings.simplefilter("error", Image.DecompressionBombWarning)
         return _photo_in(data, name)
 
@@ -100,7 +102,9 @@ def _checked_array(array: Pixels) -> Pixels:
             "give uint8 (height, width, 3) in the order blue, green, red."
         )
     if min(array.shape[:2]) < MIN_SIDE:
-        raise PhotoError(f"an array with shape {array.shape} is too small: {MIN_SIDE} pixels a side is least.")
+        raise PhotoError(
+            f"an array with shape {array.shape} is too small: {MIN_SIDE} pixels a side is least."
+        )
     return np.ascontiguousarray(array if colour else cv2.cvtColor(array, cv2.COLOR_GRAY2BGR))
 
 
@@ -124,7 +128,9 @@ def _open_image(data: bytes, name: str) -> Image.Image:
         image = Image.open(io.BytesIO(data), formats=_formats_to_try(data))
     except (Image.DecompressionBombError, Image.DecompressionBombWarning):
         most = (Image.MAX_IMAGE_PIXELS or 0) // 1_000_000
-        raise PhotoError(f"{name}: too many pixels, over {most} million. Save it at a smaller size.") from None
+        raise PhotoError(
+            f"{name}: too many pixels, over {most} million. Save it at a smaller size."
+        ) from None
     except UnidentifiedImageError:
         raise PhotoError(f"{name}: not a photo this program can open. {_WHAT_WORKS}") from None
     except Exception as error:  # whatever a decoder trips over in a hostile header, the file is broken
@@ -178,7 +184,13 @@ def _decode_jpeg(data: bytes, orientation: int, name: str) -> Pixels:
 def _orientation(image: Image.Image) -> int:
     try:
         return int(image.getexif().get(_ORIENTATION, 1))
-    except (ValueError, TypeError, SyntaxError, OSError, struct.error):  # a damaged note of how the camera was held is no reason to refuse the photo
+    except (
+        ValueError,
+        TypeError,
+        SyntaxError,
+        OSError,
+        struct.error,
+    ):  # a damaged note of how the camera was held is no reason to refuse the photo
         return 1
 
 
@@ -199,7 +211,9 @@ def _to_rgb(image: Image.Image) -> Image.Image:
     if image.mode == "F":
         raise ValueError("its pixels are measurements, not colours")
     if image.mode.startswith("I"):  # 16 bits of grey: Pillow's own conversion would clip, not scale
-        return Image.fromarray((np.asarray(image).astype(np.uint32) >> 8).clip(0, 255).astype(np.uint8)).convert("RGB")
+        return Image.fromarray(
+            (np.asarray(image).astype(np.uint32) >> 8).clip(0, 255).astype(np.uint8)
+        ).convert("RGB")
     if image.mode in ("RGBA", "LA", "PA", "La", "RGBa") or "transparency" in image.info:
         rgba = image.convert("RGBA")
         return Image.alpha_composite(Image.new("RGBA", rgba.size, "white"), rgba).convert("RGB")

@@ -11,7 +11,7 @@ Floats = NDArray[np.float32]
 
 
 def areas(quads: Quads) -> Floats:
-    """Return the area of each quad (N,), in square pixels, negative where it winds counterclockwise on screen.
+    """Return the area of each quad (N,), in square pixels; negative where it winds counterclockwise.
 
     Source: the shoelace formula.
     """
@@ -23,8 +23,8 @@ def are_convex(quads: Quads, *, least: float = 0.0) -> NDArray[np.bool_]:
     """Say of each quad (N,) whether it is strictly convex and winds clockwise on screen.
 
     Args:
-        least: how far from degenerate every corner must be: its cross product, 1 for a rectangle's corners and
-            0 for a corner on the line between its neighbours, as a share of the quad's area.
+        least: how far from degenerate every corner must be: its cross product as a share of the quad's
+            area, 1 for a rectangle's corners and 0 for a corner on the line between its neighbours.
     """
     edges = np.roll(quads, -1, 1) - quads
     following = np.roll(edges, -1, 1)

@@ -82,7 +82,9 @@ def _straight(photo: Photo, quads: Quads, models: Models) -> NDArray[np.uint8]:
     return straighten(photo, quads, size=models.reader.size, margin=models.reader.margin)
 
 
-def _tiles(rows: tuple[Row, ...], quads: Quads, answers: Answers, on_head: NDArray[np.bool_]) -> tuple[Tile, ...]:
+def _tiles(
+    rows: tuple[Row, ...], quads: Quads, answers: Answers, on_head: NDArray[np.bool_]
+) -> tuple[Tile, ...]:
     def tile(i: int, row: int, place: int, group: int) -> Tile:
         return Tile(quads[i], possible_faces(answers.probabilities[i]), bool(on_head[i]), row, place, group)
 

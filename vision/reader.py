@@ -15,8 +15,12 @@ from tilewitness.vision.reading import SURE
 BATCH: Final = 64  # faces per run: bounds memory, and more are no faster
 NO_FACE: Final = len(FACES)  # index of the class after the 36 faces
 POSSIBLE: Final = 0.001  # faces less probable than this are not listed
-SOME_CERTAINTY: Final = 0.55  # finder's probability times the root of the reader's: of one tile at least in a photo
-SURE_OF_WAY_UP: Final = 0.9  # people put one tile in ten or fewer upside down: what says so must outweigh that
+SOME_CERTAINTY: Final = (
+    0.55  # finder's probability times the root of the reader's: of one tile at least in a photo
+)
+SURE_OF_WAY_UP: Final = (
+    0.9  # people put one tile in ten or fewer upside down: what says so must outweigh that
+)
 FEWEST_VOTES: Final = 3  # tiles of a row that must stand on their heads before a doubtful one follows them
 
 
@@ -49,7 +53,10 @@ def name_faces(faces: NDArray[np.uint8], net: ReaderNet) -> Answers:
         ValueError: the faces are not of the size the network was trained on.
     """
     if faces.dtype != np.uint8 or faces.shape[1:] != (*net.size, 3):
-        raise ValueError(f"faces are {faces.dtype} {faces.shape}; the reader takes uint8 (N, {net.size[0]}, {net.size[1]}, 3).")
+        raise ValueError(
+            f"faces are {faces.dtype} {faces.shape}; "
+            f"the reader takes uint8 (N, {net.size[0]}, {net.size[1]}, 3)."
+        )
     once = _answers(faces, net)
     doubtful = (once.probabilities.max(1, initial=0) < SURE) | (once.upside_down > 0.5)
     turned = _answers(np.ascontiguousarray(faces[doubtful, ::-1, ::-1]), net)
@@ -76,9 +83,10 @@ def _mean_odds(one: NDArray[np.float32], other: NDArray[np.float32]) -> NDArray[
 def are_faces(answers: Answers, scores: NDArray[np.float32]) -> NDArray[np.bool_]:
     """Say of each (N,) whether it is to be kept as a tile.
 
-    Two rules. Where "no face" (a tile's back, a blank, some other pattern) is more probable than any one face,
-    there is no tile. And where not one face of the photo is both found and read with some certainty, the photo
-    shows no tiles. Anything else stays, and shows its doubt as a low confidence.
+    Two rules. Where "no face" (a tile's back, a blank, some other pattern) is more probable than any one
+    face, there is no tile. And where not one face of the photo is both found and read with some certainty,
+    the photo shows no tiles: these are playing cards, coins, windows. Anything else stays, and shows its
+    doubt as a low confidence.
 
     Args:
         scores: float32 (N,), the finder's probability that a face is there.

@@ -11,7 +11,9 @@ from numpy.typing import NDArray
 from tilewitness.vision.photo import Photo
 from tilewitness.vision.quads import Quads, are_convex, areas
 
-ENLARGED: Final = 1.25  # how much a reduced photo's face may be enlarged before the full photo is decoded for it
+ENLARGED: Final = (
+    1.25  # how much a reduced photo's face may be enlarged before the full photo is decoded for it
+)
 
 _SMALLEST_AREA = 16.0  # square pixels of the photo as displayed
 
@@ -20,11 +22,14 @@ class QuadError(ValueError):
     """Corners that bound no tile face."""
 
 
-def straighten(photo: Photo, quads: Quads, *, size: tuple[int, int] = (96, 72), margin: float = 0.06) -> NDArray[np.uint8]:
+def straighten(
+    photo: Photo, quads: Quads, *, size: tuple[int, int] = (96, 72), margin: float = 0.06
+) -> NDArray[np.uint8]:
     """Return every face as a small picture that its quad's first corner starts.
 
     Faces with too few pixels in a photo that was reduced are taken from its full resolution. One with more
-    than the result needs is first sampled at a whole multiple of the size and then averaged down, so nothing aliases.
+    than the result needs is first sampled at a whole multiple of the size and then averaged down, so that
+    nothing aliases.
 
     Args:
         quads: float32 (N, 4, 2), pixels of the photo as displayed, clockwise.
@@ -38,7 +43,9 @@ def straighten(photo: Photo, quads: Quads, *, size: tuple[int, int] = (96, 72), 
     """
     wrong = np.flatnonzero(~are_convex(quads) | (areas(quads) < _SMALLEST_AREA))
     if len(wrong):
-        raise QuadError(f"quad {wrong[0]}, {quads[wrong[0]].tolist()}, is not four corners of a face, clockwise.")
+        raise QuadError(
+            f"quad {wrong[0]}, {quads[wrong[0]].tolist()}, is not four corners of a face, clockwise."
+        )
     target = _target(size, margin)
     if photo.scale > 1 and photo.scale * _enlargement(quads, target).max(initial=0) > ENLARGED:
         photo = photo.in_full()
@@ -62,10 +69,16 @@ def _enlargement(quads: Quads, target: Quads) -> NDArray[np.float32]:
     return np.asarray((wanted[:2] / np.maximum(given[:, :2], given[:, 2:])).max(1), np.float32)
 
 
-def _straightened(pixels: NDArray[np.uint8], quad: Quads, target: Quads, size: tuple[int, int]) -> NDArray[np.uint8]:
-    """One face; the quad is in `pixels`, measured from their corner, where OpenCV measures from a pixel's middle."""
+def _straightened(
+    pixels: NDArray[np.uint8], quad: Quads, target: Quads, size: tuple[int, int]
+) -> NDArray[np.uint8]:
+    """One face; `quad` counts from the corner of the first pixel, OpenCV from its middle."""
     times = max(1, int(np.ceil(1 / _enlargement(quad[None], target)[0] - 0.25)))
     matrix = cv2.getPerspectiveTransform(quad.astype(np.float32) - 0.5, target * times - 0.5)
     height, width = size[0] * times, size[1] * times
-    face = cv2.warpPerspective(pixels, matrix, (width, height), flags=cv2.INTER_LINEAR, borderMode=cv2.BORDER_REPLICATE)
-    return np.asarray(cv2.resize(face, size[::-1], interpolation=cv2.INTER_AREA) if times > 1 else face, np.uint8)
+    face = cv2.warpPerspective(
+        pixels, matrix, (width, height), flags=cv2.INTER_LINEAR, borderMode=cv2.BORDER_REPLICATE
+    )
+    return np.asarray(
+        cv2.resize(face, size[::-1], interpolation=cv2.INTER_AREA) if times > 1 else face, np.uint8
+    )

@@ -14,8 +14,10 @@ READER_FACTS = {"faces": list(NAMES), "size": [96, 72], "margin": 0.06, "version
 
 @pytest.fixture
 def model_file(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Any:
-    """Put a network that returns its input, with the given metadata, where the package's own files would be."""
-    onnx = pytest.importorskip("onnx", reason="onnx, from the extra `train`, writes the network for this test")
+    """Put a network that returns its input, with the given metadata, in place of the package's own files."""
+    onnx = pytest.importorskip(
+        "onnx", reason="onnx, from the extra `train`, writes the network for this test"
+    )
 
     def write(name: str, facts: dict[str, Any]) -> None:
         value = onnx.helper.make_tensor_value_info
@@ -63,7 +65,9 @@ def test_opening_can_start_before_the_networks_are_needed(model_file: Any) -> No
         ({"version": "1"}, "reader.onnx does not say its faces, size, margin"),
     ],
 )
-def test_a_file_that_does_not_fit_is_refused_with_its_reason(model_file: Any, facts: dict[str, Any], says: str) -> None:
+def test_a_file_that_does_not_fit_is_refused_with_its_reason(
+    model_file: Any, facts: dict[str, Any], says: str
+) -> None:
     model_file("reader.onnx", facts)
 
     with pytest.raises(ModelError, match=says):

@@ -51,7 +51,7 @@ def shared_photos() -> list[TruePhoto]:
 
 
 class FakeFinder:
-    """Answers as a finder that sees given faces at each look, in pixels of its input; after the last, nothing."""
+    """Answers as a finder that sees given faces, in pixels of its input, look by look, and then nothing."""
 
     def __init__(self, *looks: Quads) -> None:
         self.looks = list(looks)
@@ -75,7 +75,9 @@ class FakeReader:
     Faces shown again, the other way up, get the answers that follow.
     """
 
-    def __init__(self, probabilities: NDArray[np.float32], upside_down: NDArray[np.float32] | None = None) -> None:
+    def __init__(
+        self, probabilities: NDArray[np.float32], upside_down: NDArray[np.float32] | None = None
+    ) -> None:
         self.probabilities = probabilities
         self.upside_down = np.zeros(len(probabilities), np.float32) if upside_down is None else upside_down
         self.batches: list[int] = []

@@ -11,9 +11,7 @@ from tilewitness.vision.reading import Advice, Trouble
 from tilewitness.vision.rows import arrange
 from tilewitness.vision.straighten import straighten
 
-RACK = np.array(
-    [[(x, 200), (x + 60, 200), (x + 60, 280), (x, 280)] for x in range(100, 700, 60)], np.float32
-)
+RACK = np.array([[(x, 200), (x + 60, 200), (x + 60, 280), (x, 280)] for x in range(100, 700, 60)], np.float32)
 
 
 def rack_photo() -> NDArray[np.uint8]:
@@ -100,7 +98,9 @@ def test_overexposed_and_dark_photos_are_told_apart() -> None:
 
 
 def test_a_blurred_photo_is_called_blurred() -> None:
-    assert (Advice(Trouble.BLURRED),) == troubles(np.asarray(cv2.GaussianBlur(rack_photo(), (0, 0), 5), np.uint8))
+    assert (Advice(Trouble.BLURRED),) == troubles(
+        np.asarray(cv2.GaussianBlur(rack_photo(), (0, 0), 5), np.uint8)
+    )
 
 
 def test_a_shaken_photo_is_called_blurred() -> None:
@@ -118,7 +118,9 @@ def test_a_photo_from_a_low_or_sideways_place_is_slanted() -> None:
 
     for matrix in (flat, narrow):
         pixels = cv2.warpAffine(rack_photo(), np.c_[matrix, (0, 0)], (800, 500))
-        assert Advice(Trouble.SLANTED) in troubles(np.asarray(pixels, np.uint8), (RACK @ matrix).astype(np.float32))
+        assert Advice(Trouble.SLANTED) in troubles(
+            np.asarray(pixels, np.uint8), (RACK @ matrix).astype(np.float32)
+        )
 
 
 def test_a_photo_on_its_side_is_to_be_turned() -> None:

@@ -163,7 +163,15 @@ def test_touching_and_slightly_overlapping_faces_stay_apart() -> None:
 
 @pytest.mark.parametrize(
     "quad",
-    [FACE[::-1], FACE[[0, 2, 1, 3]], FACE * (0.1, 1), FACE * (1, 0.1), FACE * 0.05, np.zeros((4, 2)), FACE[[0, 1, 2, 2]]],
+    [
+        FACE[::-1],
+        FACE[[0, 2, 1, 3]],
+        FACE * (0.1, 1),
+        FACE * (1, 0.1),
+        FACE * 0.05,
+        np.zeros((4, 2)),
+        FACE[[0, 1, 2, 2]],
+    ],
     ids=["wound the other way", "bow tie", "sliver", "lying sliver", "speck", "point", "triangle"],
 )
 def test_what_cannot_be_a_face_is_dropped(quad: Quads) -> None:

@@ -12,7 +12,9 @@ BLUE, VERMILION = (160, 90, 0), (0, 70, 190)
 
 
 def tile(quad: Quads, row: int, place: int, confidence: float = 0.99) -> Tile:
-    return Tile(quad, ((FACES[(row + place) % 36], confidence), (FACES[-1], 1 - confidence)), False, row, place, 0)
+    return Tile(
+        quad, ((FACES[(row + place) % 36], confidence), (FACES[-1], 1 - confidence)), False, row, place, 0
+    )
 
 
 def face_at(x: float, y: float, width: float = 60, height: float = 80) -> Quads:
@@ -51,7 +53,10 @@ def test_a_table_of_touching_tiles_keeps_its_faces_visible() -> None:
     marked = mark_tiles(photo, Reading((860, 1100), tiles, ()))
     scale = marked.shape[0] / 1100
     middles = [
-        marked[round((40 + 80 * y) * scale) : round((98 + 80 * y) * scale), round((28 + 60 * x) * scale) : round((72 + 60 * x) * scale)]
+        marked[
+            round((40 + 80 * y) * scale) : round((98 + 80 * y) * scale),
+            round((28 + 60 * x) * scale) : round((72 + 60 * x) * scale),
+        ]
         for y, x in product(range(12), range(13))
     ]
 
@@ -59,7 +64,9 @@ def test_a_table_of_touching_tiles_keeps_its_faces_visible() -> None:
 
 
 def test_small_tiles_are_drawn_larger_and_large_photos_smaller() -> None:
-    small = mark_tiles(np.zeros((200, 300, 3), np.uint8), Reading((300, 200), (tile(face_at(50, 50, 24, 32), 0, 0),), ()))
+    small = mark_tiles(
+        np.zeros((200, 300, 3), np.uint8), Reading((300, 200), (tile(face_at(50, 50, 24, 32), 0, 0),), ())
+    )
     large = mark_tiles(np.zeros((4500, 6000, 3), np.uint8), Reading((6000, 4500), (), ()))
 
     assert (867, 1300, 3) == small.shape
@@ -67,5 +74,7 @@ def test_small_tiles_are_drawn_larger_and_large_photos_smaller() -> None:
 
 
 def test_a_reading_of_another_photo_is_refused() -> None:
-    with pytest.raises(ValueError, match=r"the photo is \(300, 200\) pixels, the reading is of one of \(400, 300\)"):
+    with pytest.raises(
+        ValueError, match=r"the photo is \(300, 200\) pixels, the reading is of one of \(400, 300\)"
+    ):
         mark_tiles(np.zeros((200, 300, 3), np.uint8), Reading((400, 300), (), ()))

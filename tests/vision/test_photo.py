@@ -20,7 +20,9 @@ from tilewitness.vision.photo import PhotoError, open_photo
 def scene(width: int = 96, height: int = 64) -> NDArray[np.uint8]:
     """A BGR picture that tells its corners apart: smooth, so that lossy formats keep it."""
     y, x = np.mgrid[:height, :width].astype(np.float32)
-    return np.stack([x * 255 / width, y * 255 / height, 255 - (x + y) * 255 / (width + height)], 2).astype(np.uint8)
+    return np.stack([x * 255 / width, y * 255 / height, 255 - (x + y) * 255 / (width + height)], 2).astype(
+        np.uint8
+    )
 
 
 def as_file(image: Image.Image, kind: str, **options: object) -> bytes:
@@ -75,7 +77,10 @@ def test_each_exif_orientation_is_undone(orientation: int) -> None:
     )
 
 
-@pytest.mark.parametrize("note", [b"Exif\0\0garbage", b"Exif\0\0II*\0\xff\xff\xff\xff", b"Exif\0\0MM\0*\0\0\0\x08\0\x01\x01\x12\0\x02"])
+@pytest.mark.parametrize(
+    "note",
+    [b"Exif\0\0garbage", b"Exif\0\0II*\0\xff\xff\xff\xff", b"Exif\0\0MM\0*\0\0\0\x08\0\x01\x01\x12\0\x02"],
+)
 def test_a_damaged_exif_note_is_no_reason_to_refuse_a_photo(note: bytes) -> None:
     file = as_file(rgb(scene()), "JPEG", exif=note, quality=95)
 
@@ -83,8 +88,9 @@ def test_a_damaged_exif_note_is_no_reason_to_refuse_a_photo(note: bytes) -> None
 
 
 def test_a_heic_photo_is_not_turned_twice() -> None:
-    # In HEIC the container's own boxes turn the picture, which its decoder has done by then; the Exif tag that
-    # phones repeat beside them is for information. Source: ISO/IEC 23008-12, section 6.5.10 (irot).
+    # In HEIC the container's own boxes turn the picture, which its decoder has done by then; the Exif tag
+    # that phones repeat beside them is for information. Source: ISO/IEC 23008-12, section 6.5.10 (irot),
+    # from memory.
     exif = Image.Exif()
     exif[0x0112] = 6
     pillow_heif.register_heif_opener()
@@ -112,8 +118,12 @@ def test_a_large_jpeg_is_halved_and_still_upright(orientation: int) -> None:
     assert difference(halved, opened.pixels) < 1
 
 
-@pytest.mark.parametrize(("size", "scale"), [((1600, 1200), 1), ((3200, 2401), 1), ((4032, 3024), 2), ((8064, 6048), 4)])
-def test_a_jpeg_is_reduced_only_by_what_divides_it_and_leaves_enough(size: tuple[int, int], scale: int) -> None:
+@pytest.mark.parametrize(
+    ("size", "scale"), [((1600, 1200), 1), ((3200, 2401), 1), ((4032, 3024), 2), ((8064, 6048), 4)]
+)
+def test_a_jpeg_is_reduced_only_by_what_divides_it_and_leaves_enough(
+    size: tuple[int, int], scale: int
+) -> None:
     assert scale == open_photo(as_file(Image.new("RGB", size, "white"), "JPEG")).scale
 
 
@@ -182,7 +192,9 @@ def test_a_large_jpeg_that_is_cut_short_is_refused() -> None:
         open_photo(file[: len(file) // 2])
 
 
-@pytest.mark.parametrize("content", [b"not a photo", b"%PDF-1.7\n", b"<svg xmlns='http://www.w3.org/2000/svg'/>", bytes(5000)])
+@pytest.mark.parametrize(
+    "content", [b"not a photo", b"%PDF-1.7\n", b"<svg xmlns='http://www.w3.org/2000/svg'/>", bytes(5000)]
+)
 def test_a_file_that_is_no_photo_says_which_formats_work(tmp_path: Path, content: bytes) -> None:
     path = tmp_path / "rack.jpg"
     path.write_bytes(content)
@@ -190,13 +202,18 @@ def test_a_file_that_is_no_photo_says_which_formats_work(tmp_path: Path, content
     with pytest.raises(PhotoError) as refused:
         open_photo(path)
 
-    assert "rack.jpg: not a photo this program can open. JPEG, PNG, WebP and HEIC photos work." == str(refused.value)
+    assert "rack.jpg: not a photo this program can open. JPEG, PNG, WebP and HEIC photos work." == str(
+        refused.value
+    )
 
 
 def test_an_empty_file_a_folder_and_a_missing_file_are_named(tmp_path: Path) -> None:
     (tmp_path / "empty.jpg").touch()
 
-    for name, says in (("empty.jpg", "empty.jpg: the file is empty"), ("none.jpg", "none.jpg: there is no such file")):
+    for name, says in (
+        ("empty.jpg", "empty.jpg: the file is empty"),
+        ("none.jpg", "none.jpg: there is no such file"),
+    ):
         with pytest.raises(PhotoError, match=says):
             open_photo(tmp_path / name)
     with pytest.raises(PhotoError, match="this is a folder"):
@@ -206,18 +223,28 @@ def test_an_empty_file_a_folder_and_a_missing_file_are_named(tmp_path: Path) -> 
 
 
 def bomb(side: int) -> bytes:
-    """A few bytes of PNG that claim side × side pixels. Source: PNG specification, W3C 2003, section 11.2.2."""
+    """A few bytes of PNG that claim side × side pixels.
+
+    Source: PNG specification, W3C 2003, section 11.2.2.
+    """
 
     def chunk(kind: bytes, body: bytes) -> bytes:
         return struct.pack(">I", len(body)) + kind + body + struct.pack(">I", zlib.crc32(kind + body))
 
     header = struct.pack(">IIBBBBB", side, side, 8, 2, 0, 0, 0)
-    return b"\x89PNG\r\n\x1a\n" + chunk(b"IHDR", header) + chunk(b"IDAT", zlib.compress(b"")) + chunk(b"IEND", b"")
+    return (
+        b"\x89PNG\r\n\x1a\n"
+        + chunk(b"IHDR", header)
+        + chunk(b"IDAT", zlib.compress(b""))
+        + chunk(b"IEND", b"")
+    )
 
 
 @pytest.mark.parametrize("side", [10_000, 60_000])
 def test_a_decompression_bomb_is_refused_before_it_is_decoded(side: int) -> None:
-    with pytest.raises(PhotoError, match=r"the photo: too many pixels, over 89 million\. Save it at a smaller size\."):
+    with pytest.raises(
+        PhotoError, match=r"the photo: too many pixels, over 89 million\. Save it at a smaller size\."
+    ):
         open_photo(bomb(side))
 
 
@@ -237,7 +264,12 @@ def test_a_tiny_picture_is_refused() -> None:
 
 @pytest.mark.parametrize(
     "array",
-    [np.zeros((64, 64, 4), np.uint8), np.zeros((64, 64, 3), np.float32), np.zeros(64, np.uint8), np.zeros((0, 0, 3), np.uint8)],
+    [
+        np.zeros((64, 64, 4), np.uint8),
+        np.zeros((64, 64, 3), np.float32),
+        np.zeros(64, np.uint8),
+        np.zeros((0, 0, 3), np.uint8),
+    ],
 )
 def test_an_array_that_is_no_photo_is_refused_by_its_shape(array: NDArray[np.uint8]) -> None:
     with pytest.raises(PhotoError, match="array"):
@@ -249,9 +281,13 @@ def test_a_grey_array_becomes_three_channels() -> None:
 
 
 @pytest.mark.parametrize("kind", ["JPEG", "PNG", "WEBP", "GIF", "BMP", "TIFF", "HEIF"])
-@given(damage=st.lists(st.tuples(st.floats(0, 0.999), st.binary(min_size=1, max_size=8)), min_size=1, max_size=4))
+@given(
+    damage=st.lists(st.tuples(st.floats(0, 0.999), st.binary(min_size=1, max_size=8)), min_size=1, max_size=4)
+)
 @settings(max_examples=40, deadline=None)
-def test_a_damaged_photo_opens_or_is_refused_but_never_crashes(kind: str, damage: list[tuple[float, bytes]]) -> None:
+def test_a_damaged_photo_opens_or_is_refused_but_never_crashes(
+    kind: str, damage: list[tuple[float, bytes]]
+) -> None:
     pillow_heif.register_heif_opener()
     exif = Image.Exif()
     exif[0x0112] = 6

@@ -17,7 +17,9 @@ def test_only_clockwise_convex_quads_count_as_convex() -> None:
     bow_tie, dented = FACE[:, (0, 2, 1, 3)], FACE.copy()
     dented[0, 0] = (35, 50)
 
-    assert [True, False, False, False] == are_convex(np.concatenate([FACE, FACE[:, ::-1], bow_tie, dented])).tolist()
+    assert [True, False, False, False] == are_convex(
+        np.concatenate([FACE, FACE[:, ::-1], bow_tie, dented])
+    ).tolist()
 
 
 def test_turning_starts_a_quad_at_the_opposite_corner() -> None:

@@ -12,7 +12,9 @@ from tilewitness.vision.quads import Quads
 from tilewitness.vision.read import Models, look, read_photo
 from tilewitness.vision.reading import Trouble
 
-PHOTO = np.random.default_rng(0).integers(60, 220, (576, 768, 3), np.uint8)  # which the finder sees at its own size
+PHOTO = np.random.default_rng(0).integers(
+    60, 220, (576, 768, 3), np.uint8
+)  # which the finder sees at its own size
 
 
 def row_at(top: float, count: int, left: float = 100) -> Quads:
@@ -55,13 +57,17 @@ def test_an_upside_down_tile_starts_at_its_lower_right(finder_seeing: Any, reade
     heads = np.array([0.01, 0.99, 0.01, 0.01], np.float32)
     reader = reader_saying(saying("3 bam", "1 crak", "joker", "1 crak"), heads)
 
-    tiles = read_photo(PHOTO, models=Models(FinderNet(finder_seeing(row_at(400, 3))), ReaderNet(reader))).tiles
+    tiles = read_photo(
+        PHOTO, models=Models(FinderNet(finder_seeing(row_at(400, 3))), ReaderNet(reader))
+    ).tiles
 
     assert [False, True, False] == [tile.upside_down for tile in tiles]
     np.testing.assert_allclose(row_at(400, 3)[1, 2], tiles[1].quad[0], atol=1e-3)
 
 
-def test_a_photo_from_across_the_table_starts_at_the_players_left(finder_seeing: Any, reader_saying: Any) -> None:
+def test_a_photo_from_across_the_table_starts_at_the_players_left(
+    finder_seeing: Any, reader_saying: Any
+) -> None:
     quads = np.concatenate([row_at(300, 1), row_at(400, 3)])
     dots = [f"{number} dot" for number in range(1, 5)]
     reader = reader_saying(saying(*dots, *dots), np.array([1, 1, 1, 1, 0, 0, 0, 0], np.float32))
@@ -72,7 +78,9 @@ def test_a_photo_from_across_the_table_starts_at_the_players_left(finder_seeing:
     assert [(0, 0), (0, 1), (0, 2), (1, 0)] == [(tile.row, tile.place) for tile in tiles]
 
 
-def test_a_photo_without_tiles_gives_an_empty_reading_and_says_so(finder_seeing: Any, reader_saying: Any) -> None:
+def test_a_photo_without_tiles_gives_an_empty_reading_and_says_so(
+    finder_seeing: Any, reader_saying: Any
+) -> None:
     nothing = np.empty((0, 4, 2), np.float32)
     models = Models(FinderNet(finder_seeing(nothing)), ReaderNet(reader_saying(saying())))
 
@@ -101,7 +109,9 @@ def test_what_is_no_photo_is_refused_before_any_network_runs() -> None:
 def test_a_tile_knows_its_runner_up_and_whether_it_is_sure(finder_seeing: Any, reader_saying: Any) -> None:
     doubtful = saying("3 bam", confidence=0.6)
     doubtful[0, NAMES.index("2 bam")] = 0.35
-    models = Models(FinderNet(finder_seeing(row_at(400, 1))), ReaderNet(reader_saying(np.repeat(doubtful, 2, 0))))
+    models = Models(
+        FinderNet(finder_seeing(row_at(400, 1))), ReaderNet(reader_saying(np.repeat(doubtful, 2, 0)))
+    )
 
     tile = read_photo(PHOTO, models=models).tiles[0]
 
@@ -115,4 +125,9 @@ def test_result_types_load_without_the_heavy_libraries() -> None:
         "print(sorted({'cv2', 'onnxruntime', 'PIL', 'streamlit'} & set(sys.modules)))"
     )
 
-    assert "[]" == subprocess.run([sys.executable, "-c", program], capture_output=True, text=True, check=True).stdout.strip()
+    assert (
+        "[]"
+        == subprocess.run(
+            [sys.executable, "-c", program], capture_output=True, text=True, check=True
+        ).stdout.strip()
+    )

@@ -34,8 +34,12 @@ def test_a_face_in_doubt_is_shown_again_the_other_way_up(reader_saying: Any) -> 
     assert [0.3, 0.7] == pytest.approx(answers.probabilities[1, 4:6].tolist())
 
 
-@pytest.mark.parametrize(("seen", "turned", "means"), [(0.9, 0.1, 0.9), (0.9, 0.9, 0.5), (0.9, 0.5, 0.75), (1.0, 1.0, 0.0)])
-def test_the_way_up_is_averaged_over_both_looks(reader_saying: Any, seen: float, turned: float, means: float) -> None:
+@pytest.mark.parametrize(
+    ("seen", "turned", "means"), [(0.9, 0.1, 0.9), (0.9, 0.9, 0.5), (0.9, 0.5, 0.75), (1.0, 1.0, 0.0)]
+)
+def test_the_way_up_is_averaged_over_both_looks(
+    reader_saying: Any, seen: float, turned: float, means: float
+) -> None:
     session = reader_saying(sure_of(3, 3), np.array([seen, turned], np.float32))
 
     answers = name_faces(np.zeros((1, 96, 72, 3), np.uint8), ReaderNet(session))
@@ -46,18 +50,26 @@ def test_the_way_up_is_averaged_over_both_looks(reader_saying: Any, seen: float,
 def test_no_faces_give_no_answers(reader_saying: Any) -> None:
     answers = name_faces(np.zeros((0, 96, 72, 3), np.uint8), ReaderNet(reader_saying(sure_of())))
 
-    assert ((0, 37), (0,), (0, 128)) == (answers.probabilities.shape, answers.upside_down.shape, answers.embedding.shape)
+    assert ((0, 37), (0,), (0, 128)) == (
+        answers.probabilities.shape,
+        answers.upside_down.shape,
+        answers.embedding.shape,
+    )
 
 
 def test_faces_of_another_size_are_refused(reader_saying: Any) -> None:
-    with pytest.raises(ValueError, match=r"faces are uint8 \(2, 64, 48, 3\); the reader takes uint8 \(N, 96, 72, 3\)"):
+    with pytest.raises(
+        ValueError, match=r"faces are uint8 \(2, 64, 48, 3\); the reader takes uint8 \(N, 96, 72, 3\)"
+    ):
         name_faces(np.zeros((2, 64, 48, 3), np.uint8), ReaderNet(reader_saying(sure_of(1, 2))))
 
 
 def test_backs_are_dropped_and_doubtful_tiles_stay() -> None:
     back, doubtful, tile = sure_of(36, 36, 5)
     doubtful[36], doubtful[8] = 0.4, 0.45
-    answers = Answers(np.stack([back, doubtful, tile]), np.zeros(3, np.float32), np.zeros((3, 128), np.float32))
+    answers = Answers(
+        np.stack([back, doubtful, tile]), np.zeros(3, np.float32), np.zeros((3, 128), np.float32)
+    )
 
     kept = are_faces(answers, np.full(3, 0.8, np.float32))
 
@@ -79,7 +91,9 @@ def test_likely_faces_are_listed_from_the_likeliest_and_are_at_least_two() -> No
     some = sure_of(0)[0] * 0
     some[[3, 12, 35]] = (0.3, 0.6, 0.0999)
 
-    assert (Face.named("4 crak"), Face.named("4 bam"), Face.named("joker")) == tuple(f for f, _ in possible_faces(some))
+    assert (Face.named("4 crak"), Face.named("4 bam"), Face.named("joker")) == tuple(
+        f for f, _ in possible_faces(some)
+    )
     assert 0.6 == pytest.approx(possible_faces(some)[0][1])
     assert [FACES[7], FACES[0]] == [face for face, _ in possible_faces(sure_of(7)[0])]
 
@@ -103,4 +117,6 @@ def test_doubtful_artwork_follows_a_row_that_stands_on_its_head() -> None:
 def test_doubtful_artwork_does_not_follow_another_row_or_too_few() -> None:
     assert [True, True, True, False] == heads([0.97, 0.9, 0.99, 0.5], (0, 1, 2), (3,))
     assert [True, True, False] == heads([0.97, 0.9, 0.5], (0, 1, 2))
-    assert [True, True, True, False, False, False] == heads([0.97, 0.9, 0.9, 0.5, 0.1, 0.1], (0, 1, 2, 3, 4, 5))
+    assert [True, True, True, False, False, False] == heads(
+        [0.97, 0.9, 0.9, 0.5, 0.1, 0.1], (0, 1, 2, 3, 4, 5)
+    )

@@ -28,7 +28,9 @@ def laid(layout: list[list[float]], *, pitch: float = HEIGHT, jitter: float = 0.
     return np.array(quads, np.float32)
 
 
-def camera(*, yaw: float, elevation: float, roll: float, distance: float, focal: float = 1500) -> NDArray[np.float64]:
+def camera(
+    *, yaw: float, elevation: float, roll: float, distance: float, focal: float = 1500
+) -> NDArray[np.float64]:
     """The matrix from the table to a photo; angles in degrees, elevation 90 looks straight down.
 
     Source: pinhole camera, Hartley & Zisserman 2004, "Multiple View Geometry", section 6.1.
@@ -92,7 +94,9 @@ def layouts(draw: st.DrawFn) -> list[list[float]]:
 
 @given(layout=layouts(), view=views, seed=st.integers(0, 9))
 @settings(deadline=None)
-def test_staggered_rows_of_loose_groups_read_in_order(layout: list[list[float]], view: Any, seed: int) -> None:
+def test_staggered_rows_of_loose_groups_read_in_order(
+    layout: list[list[float]], view: Any, seed: int
+) -> None:
     quads = moved(centred(laid(layout, pitch=1.25 * HEIGHT, jitter=0.06, seed=seed)), camera(**view))
 
     assert numbered(layout) == orders(quads)
@@ -111,7 +115,9 @@ def test_a_rack_held_askew_is_one_row(roll: float, distance: float, count: int) 
 @pytest.mark.parametrize("roll", [-25, 0, 25])
 def test_an_exposed_row_above_the_rack_comes_first(start: float, roll: float) -> None:
     layout = [[start + x for x in (0, 1, 2, 3.6, 4.6, 5.6)], [float(x) for x in range(14)]]
-    quads = moved(centred(laid(layout, pitch=1.05 * HEIGHT)), camera(yaw=8, elevation=50, roll=roll, distance=900))
+    quads = moved(
+        centred(laid(layout, pitch=1.05 * HEIGHT)), camera(yaw=8, elevation=50, roll=roll, distance=900)
+    )
 
     assert numbered(layout) == orders(quads)
 

@@ -21,10 +21,12 @@ def smooth_photo() -> NDArray[np.uint8]:
     return cv2.normalize(blurred, None, 0, 255, cv2.NORM_MINMAX).astype(np.uint8)
 
 
-def by_solving(pixels: NDArray[np.uint8], quad: Quads, size: tuple[int, int], margin: float) -> NDArray[np.float64]:
+def by_solving(
+    pixels: NDArray[np.uint8], quad: Quads, size: tuple[int, int], margin: float
+) -> NDArray[np.float64]:
     """The same by eight linear equations and scipy's interpolation, one sample per pixel's middle.
 
-    Source: Hartley & Zisserman 2004, "Multiple View Geometry", section 4.1; coordinates as in its section 6.1.
+    Source: Hartley & Zisserman 2004, "Multiple View Geometry", section 4.1.
     """
     height, width = size
     dx, dy = width * margin / (1 + 2 * margin), height * margin / (1 + 2 * margin)
@@ -37,7 +39,13 @@ def by_solving(pixels: NDArray[np.uint8], quad: Quads, size: tuple[int, int], ma
     v, u = np.mgrid[:height, :width] + 0.5
     x, y, w = np.tensordot(h, np.stack([u, v, np.ones_like(u)]), 1)
     at = np.stack([y / w - 0.5, x / w - 0.5])
-    return np.stack([ndimage.map_coordinates(pixels[..., c].astype(float), at, order=1, mode="nearest") for c in range(3)], 2)
+    return np.stack(
+        [
+            ndimage.map_coordinates(pixels[..., c].astype(float), at, order=1, mode="nearest")
+            for c in range(3)
+        ],
+        2,
+    )
 
 
 @pytest.mark.parametrize("margin", [0.0, 0.06, 0.2])
@@ -83,7 +91,9 @@ def test_a_small_face_in_a_reduced_jpeg_is_taken_from_the_full_photo() -> None:
     file = io.BytesIO()
     Image.fromarray(stripes).save(file, "JPEG", quality=95)
     photo = open_photo(file.getvalue())
-    small, large = (np.array([[(0, 0), (3, 0), (3, 4), (0, 4)]], np.float32) * times + 400 for times in (12, 100))
+    small, large = (
+        np.array([[(0, 0), (3, 0), (3, 4), (0, 4)]], np.float32) * times + 400 for times in (12, 100)
+    )
 
     assert 2 == photo.scale
     assert 40 < straighten(photo, small)[0].std()  # its stripes are there
@@ -94,7 +104,9 @@ def test_no_quads_give_no_faces() -> None:
     assert (0, 96, 72, 3) == straighten(Photo(smooth_photo()), np.empty((0, 4, 2), np.float32)).shape
 
 
-@pytest.mark.parametrize("quad", [QUAD[:, ::-1], QUAD[:, (0, 2, 1, 3)], QUAD * 0.01], ids=["wound wrong", "crossed", "tiny"])
+@pytest.mark.parametrize(
+    "quad", [QUAD[:, ::-1], QUAD[:, (0, 2, 1, 3)], QUAD * 0.01], ids=["wound wrong", "crossed", "tiny"]
+)
 def test_corners_that_bound_no_face_are_refused(quad: Any) -> None:
     with pytest.raises(QuadError, match="quad 0, .* is not four corners of a face, clockwise"):
         straighten(Photo(smooth_photo()), quad)
