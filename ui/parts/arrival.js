@@ -1,17 +1,24 @@
 // Choosing a page leaves the keyboard on the link and tells a screen reader nothing: go to the new heading.
+const PAUSE = 100; // milliseconds between looks
+const LONGEST = 50; // looks: a busy computer draws the page late, and may draw its heading twice
+const SETTLED = 3; // looks in a row that find the keyboard on the heading
+
+const onALink = () => document.activeElement?.closest("a") !== null;
+
 export default function ({ data }) {
   const before = globalThis.tilewitnessPage;
   globalThis.tilewitnessPage = data.page;
-  if (before === undefined || before === data.page) return;
+  // Whoever opens the app is left alone; but a quick person chooses a page before the first one has said its name.
+  if (before === data.page || (before === undefined && !onALink())) return;
   globalThis.speechSynthesis?.cancel();
-  const arrive = (tries) => {
+  const arrive = (looks, settled) => {
     const heading = document.querySelector("h1");
-    if (heading?.textContent.includes(data.page)) {
+    const there = heading !== null && document.activeElement === heading;
+    if (!there && heading?.textContent.includes(data.page) && (document.activeElement === document.body || onALink())) {
       heading.tabIndex = -1;
       heading.focus();
-    } else if (tries > 0) {
-      setTimeout(() => arrive(tries - 1), 100);
     }
+    if (looks > 0 && settled < SETTLED) setTimeout(() => arrive(looks - 1, there ? settled + 1 : 0), PAUSE);
   };
-  arrive(30);
+  arrive(LONGEST, 0);
 }
