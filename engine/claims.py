@@ -40,9 +40,10 @@ def claims_for(discard: Face, rack: Rack, card: Card) -> tuple[Claim, ...]:
 
     A discard may be claimed to complete any hand, a concealed one too; otherwise only to lay open a group of three
     or more equal tiles of an exposed hand, the rest of the group coming from the rack. A discarded joker may never
-    be claimed. The rack is the one before the claim, of 13 tiles or fewer in a test of part of one.
+    be claimed. The rack is the one before the claim: with more than 13 tiles nothing may be claimed,
+    and a tile of which the rack holds every copy cannot have been discarded.
     """
-    if discard == JOKER:
+    if discard == JOKER or len(rack.faces) >= HAND_SIZE or rack.faces.count(discard) >= discard.copies:
         return ()
     wins = _wins(discard, rack, card)
     groups = [claim for size in range(3, 7) for claim in _groups(discard, size, rack, card)]

@@ -13,9 +13,9 @@ from numpy.typing import NDArray
 
 from tilewitness.engine.card import Card
 from tilewitness.engine.faces import FACES, Face
-from tilewitness.engine.forms import NATURALS, Forms, Ints
+from tilewitness.engine.forms import NATURALS, Counts, Forms, Ints
 from tilewitness.engine.hands import Hand
-from tilewitness.engine.layout import in_card_order, in_own_order, lay_out
+from tilewitness.engine.layout import as_shown, lay_out
 from tilewitness.engine.measure import NEVER, Claimed, Distances, held, missing_tiles
 from tilewitness.engine.opinion import (
     Exchange,
@@ -28,7 +28,7 @@ from tilewitness.engine.opinion import (
     Wait,
     Win,
 )
-from tilewitness.engine.plans import HAND_SIZE
+from tilewitness.engine.plans import HAND_SIZE, Plan
 from tilewitness.engine.rack import JOKER, Rack
 from tilewitness.engine.reasons import Lifted, explain, lift_rules, rack_reasons
 from tilewitness.engine.worth import payment
@@ -91,28 +91,27 @@ class _Judgement:
     def wins(self) -> tuple[Win, ...]:
         if len(self.rack.faces) != HAND_SIZE:
             return ()
-        complete = np.flatnonzero(self.missing == 0)
-        for column in complete.tolist():
-            plan = self.forms.plans[self.forms.plan[column]]
-            if plan.choice:
-                self.forms.slots[:, column] = in_own_order(plan, self.forms.slots[:, column], self.rack)
-        shown = in_card_order(self.forms.chosen(complete), self.rack)
-        best: dict[int, tuple[int, bool]] = {}
-        for column, ordered in zip(complete.tolist(), shown.tolist(), strict=True):
+        best: dict[int, tuple[int, list[int] | None]] = {}
+        for column in np.flatnonzero(self.missing == 0).tolist():
             hand = int(self.forms.hand[column])
-            if hand not in best or (ordered and not best[hand][1]):
-                best[hand] = column, ordered
+            if hand in best and best[hand][1]:
+                continue
+            plan, slots = self._form(column)
+            shown = as_shown(self.rack, plan, slots)
+            if shown:
+                self.forms.slots[:, column] = shown[0]
+            if shown or hand not in best:
+                best[hand] = column, shown[1] if shown else None
         wins = [self._win(self.card.hands[hand], *found) for hand, found in best.items()]
         return tuple(sorted(wins, key=lambda win: -win.hand.worth))
 
-    def _win(self, hand: Hand, column: int, ordered: bool) -> Win:
-        groups = self._groups(self.rack, column, ordered=ordered)
-        jokerless = JOKER not in self.rack.faces
-        return Win(hand, groups, ordered, payment(hand, jokerless=jokerless))
+    def _form(self, column: int) -> tuple[Plan, Counts]:
+        return self.forms.plans[self.forms.plan[column]], self.forms.slots[:, column]
 
-    def _groups(self, rack: Rack, column: int, *, ordered: bool = False) -> tuple[LaidGroup, ...]:
-        plan = self.forms.plans[self.forms.plan[column]]
-        return lay_out(rack, plan, self.forms.slots[:, column], as_it_stands=ordered)
+    def _win(self, hand: Hand, column: int, shown: list[int] | None) -> Win:
+        jokerless = JOKER not in self.rack.faces
+        groups = lay_out(self.rack, *self._form(column), shown)
+        return Win(hand, groups, shown is not None, payment(hand, jokerless=jokerless))
 
     def nearest(self) -> tuple[Near, ...]:
         """The hands with fewest tiles missing; then most copies left of what they want; then worth most."""
@@ -169,7 +168,7 @@ class _Judgement:
         missing = int(self.missing[columns].min())
         reasons, but_for = explain(asked, self.forms, self.lifted, columns, self.rack, missing)
         rack = self.rack if missing < NEVER else Rack(self.rack.faces)
-        groups = self._groups(rack, column if but_for is None else but_for)
+        groups = lay_out(rack, *self._form(column if but_for is None else but_for))
         used = {slot.place for group in groups for slot in group.slots}
         places = range(len(rack.faces))
         missing = sum(slot.place is None for group in groups for slot in group.slots)

@@ -2,50 +2,78 @@
 
 from __future__ import annotations
 
+import itertools
+from collections.abc import Iterator, Sequence
+
 import numpy as np
-from numpy.typing import NDArray
 
 from tilewitness.engine.faces import FACES
-from tilewitness.engine.forms import COPIES, Counts, Forms
+from tilewitness.engine.forms import COPIES, Counts
 from tilewitness.engine.measure import Claimed
 from tilewitness.engine.opinion import LaidGroup, Slot
 from tilewitness.engine.plans import Plan
 from tilewitness.engine.rack import JOKER, Rack
 
 
-def in_card_order(forms: Forms, rack: Rack) -> NDArray[np.bool_]:
-    """Tell which forms the rack shows tile by tile in card order: bool (F,)."""
-    if len(rack.faces) != len(forms.slots) or not len(forms):
-        return np.zeros(len(forms), np.bool_)
-    faces = np.array([face.index for face in rack.faces])[:, None]
-    no_jokers = np.array([forms.plans[plan].no_jokers for plan in forms.plan])
-    takes = (forms.sizes >= 3) & ~no_jokers
-    return np.asarray(((forms.slots == faces) | ((faces == JOKER.index) & takes)).all(axis=0))
+def as_shown(rack: Rack, plan: Plan, slots: Counts) -> tuple[Counts, list[int]] | None:
+    """Return slots and the place that fills each, if the rack shows the form in card order, else None.
+
+    Claimed groups lie apart, so only the tiles still on the rack have an order to keep. A free choice (the slots come
+    back in its order) may stand in any order of its own. Common practice, no source.
+    """
+    if len(rack.faces) != len(slots):
+        return None
+    for order in _orders(rack, plan, slots):
+        shown = np.array([rack.faces[place].index for place in order], np.uint8)
+        filled = _in_own_order(plan, slots, shown)
+        takes = np.repeat([plan.takes_joker(size) for size in plan.sizes], plan.sizes)
+        if ((filled == shown) | ((shown == JOKER.index) & takes)).all():
+            return filled, order
+    return None
 
 
-def in_own_order(plan: Plan, slots: Counts, rack: Rack) -> Counts:
-    """Return the slots with a free choice in the order the rack shows it, if it shows whole groups there."""
+def _orders(rack: Rack, plan: Plan, slots: Counts) -> Iterator[list[int]]:
+    """Yield, for each way to tell claimed groups from equal ones on the rack, the place of every slot."""
+    spans = [range(start, start + size) for start, size in zip(plan.starts, plan.sizes, strict=True)]
+    options = [[span for span in spans if _fits(rack, claimed, span, slots)] for claimed in rack.exposed]
+    for claims in itertools.product(*options):
+        if len(set(claims)) == len(claims):
+            apart = dict(zip(itertools.chain(*claims), itertools.chain(*rack.exposed), strict=True))
+            rest = iter(rack.hidden)
+            yield [apart[slot] if slot in apart else next(rest) for slot in range(len(slots))]
+
+
+def _fits(rack: Rack, claimed: tuple[int, ...], span: range, slots: Counts) -> bool:
+    """Tell whether a claimed group is one of these slots' size and face."""
+    face = Claimed.at(rack, claimed).face
+    return face is not None and len(span) == len(claimed) and bool(slots[span.start] == face.index)
+
+
+def _in_own_order(plan: Plan, slots: Counts, shown: Counts) -> Counts:
+    """Return the slots with a free choice in the order it is shown in, if whole groups are shown there."""
     choice = plan.choice
-    if choice is None or len(rack.faces) != len(slots):
+    if choice is None:
         return slots
     span = slice(choice.start, choice.start + choice.count * choice.size * len(choice.items[0]))
-    shown = np.array([face.index for face in rack.faces[span]], np.uint8)
-    whole = (shown.reshape(-1, choice.size) == shown[:: choice.size, None]).all()
-    if not whole or sorted(shown) != sorted(slots[span]):
+    chosen = shown[span]
+    whole = (chosen.reshape(-1, choice.size) == chosen[:: choice.size, None]).all()
+    if not whole or sorted(chosen) != sorted(slots[span]):
         return slots
     result = slots.copy()
-    result[span] = shown
+    result[span] = chosen
     return result
 
 
-def lay_out(rack: Rack, plan: Plan, slots: Counts, *, as_it_stands: bool = False) -> tuple[LaidGroup, ...]:
+def lay_out(
+    rack: Rack, plan: Plan, slots: Counts, shown: Sequence[int] | None = None
+) -> tuple[LaidGroup, ...]:
     """Return the groups of a form in card order, filled from the rack as far as it goes.
 
     Args:
         slots: the form's face in each slot, uint8 (14,).
-        as_it_stands: the rack shows the form in card order, so slot n is filled from place n.
+        shown: the place that fills each slot, if that is known (`as_shown`).
     """
-    places: list[int | None] = list(range(len(slots))) if as_it_stands else _places(rack, plan, slots)
+    places = _places(rack, plan, slots) if shown is None else shown
     claimed = {place for group in rack.exposed for place in group}
     groups = []
     for start, size, phrase in zip(plan.starts, plan.sizes, plan.phrases, strict=True):
@@ -81,10 +109,8 @@ def _places(rack: Rack, plan: Plan, slots: Counts) -> list[int | None]:
 def _place_claim(
     rack: Rack, claimed: tuple[int, ...], spans: list[range], slots: Counts, filled: list[int | None]
 ) -> None:
-    face = Claimed.at(rack, claimed).face
     for span in spans:
-        fits = face is not None and len(span) == len(claimed) and slots[span.start] == face.index
-        if fits and filled[span.start] is None:
+        if filled[span.start] is None and _fits(rack, claimed, span, slots):
             for slot, place in zip(span, claimed, strict=True):
                 filled[slot] = place
             return

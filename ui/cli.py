@@ -62,8 +62,10 @@ def _add_judge(commands: argparse._SubParsersAction[_Parser]) -> None:
     parser = commands.add_parser("judge", help="judge a rack against a card", epilog=_EXITS)
     rack = parser.add_mutually_exclusive_group(required=True)
     rack.add_argument("photo", nargs="?", metavar="PHOTO", help="JPEG, PNG, WebP or HEIC")
-    rack.add_argument("--tiles", help='typed tiles in place of a photo: "3 bam, 3 bam, joker"')
+    text = 'typed tiles in place of a photo, claimed groups in brackets: "flower, (kong of 3 bam), joker"'
+    rack.add_argument("--tiles", help=text)
     parser.add_argument("--card", required=True, help="card file to judge against, such as samples/card.toml")
+    parser.add_argument("--discard", metavar="TILE", help='say what a tile just discarded may be claimed for: "4 bam"')
     _add_output(parser)
 
 

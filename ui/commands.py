@@ -9,11 +9,12 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from tilewitness.engine.card import Card, load_card
+from tilewitness.engine.faces import Face
 from tilewitness.engine.judge import judge
 from tilewitness.engine.rack import Rack
 from tilewitness.ui import words
 from tilewitness.ui.cli import NO_OPINION, OPINION, UNREADABLE
-from tilewitness.ui.records import Record, opinion_record
+from tilewitness.ui.records import Record, claims_record, opinion_record
 
 if TYPE_CHECKING:
     from tilewitness.vision.reading import Reading
@@ -60,11 +61,29 @@ def judge_rack(options: Namespace) -> int:
     rack = Rack.parse(options.tiles)
     if not rack.faces:
         raise ValueError('--tiles names no tile. Write for example --tiles "3 bam, 3 bam, joker".')
+    discard = _discard(options)
     opinion = judge(rack, card)
     said = words.verdict(opinion, words.places_in_one_row(len(rack.faces)))
-    record = {"card": card.name, **opinion_record(opinion, said), "note": words.SECOND_OPINION}
-    _give(options, record, [*said.sentences, words.SECOND_OPINION])
+    claims, claim_lines = _claims(discard, rack, card)
+    record = {"card": card.name, **opinion_record(opinion, said), **claims, "note": words.SECOND_OPINION}
+    _give(options, record, [*claim_lines, *said.sentences, words.SECOND_OPINION])
     return OPINION
+
+
+def _discard(options: Namespace) -> Face | None:
+    """The tile just discarded, if one was named."""
+    return Face.named(options.discard) if options.discard is not None else None
+
+
+def _claims(discard: Face | None, rack: Rack, card: Card) -> tuple[Record, list[str]]:
+    """What the discard may be claimed for, as keys and as lines; nothing without a discard."""
+    if discard is None:
+        return {}, []
+    from tilewitness.engine.claims import claims_for
+    from tilewitness.ui.claim_words import claim_verdict
+
+    claims = claims_for(discard, rack, card)
+    return claims_record(discard, claims), [*claim_verdict(discard, rack, claims).sentences, ""]
 
 
 def _judge_photo(options: Namespace, card: Card) -> int:
@@ -72,6 +91,7 @@ def _judge_photo(options: Namespace, card: Card) -> int:
     from tilewitness.ui.judging import judge_reading
     from tilewitness.ui.records import judged_record, reading_record
 
+    discard = _discard(options)
     reading = _reading(options.photo, options)
     seen = reading_record(options.photo, reading, photo_words.advice_sentences(reading))
     read_lines = photo_words.reading_lines(reading)
@@ -79,9 +99,14 @@ def _judge_photo(options: Namespace, card: Card) -> int:
         _give(options, {**seen, "card": card.name, "verdict": "no tiles", "racks": []}, read_lines)
         return NO_OPINION
     racks = judge_reading(reading, card)
-    records = [judged_record(rack) for rack in racks]
+    claims = [_claims(discard, rack.opinion.rack, card) for rack in racks]
+    records = [{**judged_record(rack), **keys} for rack, (keys, _) in zip(racks, claims, strict=True)]
     whole = records[0] if len(records) == 1 else {"verdict": "several racks"}
-    lines = [line for rack in racks for line in (*photo_words.rack_sentences(rack.verdict, rack.rows, len(racks)), "")]
+    lines = [
+        line
+        for rack, (_, claim_lines) in zip(racks, claims, strict=True)
+        for line in (*photo_words.rack_sentences(rack.verdict, rack.rows, len(racks)), "", *claim_lines)
+    ]
     record = {**seen, "card": card.name, **whole, "racks": records, "note": words.SECOND_OPINION}
     _give(options, record, [*lines, *read_lines, words.SECOND_OPINION])
     return OPINION

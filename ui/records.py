@@ -8,6 +8,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
 
+from tilewitness.engine.claims import Claim
+from tilewitness.engine.faces import Face
 from tilewitness.engine.hands import Hand
 from tilewitness.engine.opinion import Get, LaidGroup, Near, Opinion, Reason, Source, Win
 from tilewitness.engine.unsure import Certainty, Look
@@ -123,6 +125,26 @@ def opinion_record(opinion: Opinion, said: Verdict) -> Record:
         "reasons": [_reason(reason) for reason in opinion.reasons],
         "sentences": said.sentences,
     }
+
+
+def claims_record(discard: Face, claims: Sequence[Claim]) -> Record:
+    """What a discard may be claimed for.
+
+    Returns:
+        `discard`; `claims`, each with its `hand`, `wins` (it completes the hand), `size` of the group laid open
+        (0 for a win), `jokers` the group takes, tiles `missing` afterwards.
+    """
+    uses = [
+        {
+            "hand": _hand(claim.hand),
+            "wins": claim.wins,
+            "size": claim.size,
+            "jokers": claim.jokers,
+            "missing": claim.missing,
+        }
+        for claim in claims
+    ]
+    return {"discard": discard.name, "claims": uses}
 
 
 def _hand(hand: Hand) -> Record:

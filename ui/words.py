@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from enum import Enum
 from typing import Final
 
-from tilewitness.engine.faces import Face
+from tilewitness.engine.faces import Face, Kind
 from tilewitness.engine.hands import Hand, size_word
 from tilewitness.engine.opinion import (
     Exchange,
@@ -42,6 +42,9 @@ SETTLES: Final = 0.5
 """Part of the doubt that one tile must settle to be the one to look at."""
 AT_ONCE: Final = 3
 """Most tiles to send a person to, or to name in a title, at once."""
+
+LIKELY, EVEN = 0.9, 0.5
+"""Probability from which an answer is called very likely, and probable."""
 
 
 class Tone(Enum):
@@ -99,11 +102,20 @@ def verdict_of_reading(unsure: UnsureOpinion, places: Places) -> Verdict:
     if unsure.certainty is not Certainty.LOOK:
         return Verdict(said.tone, said.title, said.lead, (*said.details, READ_SURELY))
     looks = _looks(unsure)
-    as_read = f"As read, the answer is: {said.title}."
     chance = f"All likely readings taken together, it is a win with {percent(unsure.win_probability)} probability."
-    lead = (*(look_sentence(look, places) for look in looks), as_read, chance)
-    title = f"Look at {places_listed(sorted(look.place for look in looks), places)}"
-    return Verdict(Tone.LOOK, title, lead, (*said.lead, *said.details))
+    lead = (*(look_sentence(look, places) for look in looks), chance)
+    return Verdict(Tone.LOOK, _likely_title(unsure, said.title), lead, (*said.lead, *said.details))
+
+
+def _likely_title(unsure: UnsureOpinion, title: str) -> str:
+    """The answer to the likeliest reading, and how likely all readings together make it."""
+    chance = unsure.win_probability if unsure.opinion.is_complete else 1 - unsure.win_probability
+    likely = next(word for least, word in _LIKELY if chance >= least)
+    return f"{likely} {title[:1].lower()}{title[1:]}"
+
+
+_LIKELY: Final = ((LIKELY, "Very likely"), (EVEN, "Probably"), (0.0, "Perhaps"))
+"""How likely an answer must be to be called so."""
 
 
 # A win.
@@ -216,7 +228,8 @@ def _left(left: int) -> str:
 def wait_sentence(wait: Wait) -> str:
     """A tile that would win."""
     hands = listed([hand_name(hand) for hand in wait.hands], "or")
-    return f"{capital(a(wait.face.name))} makes {hands}. {_left(wait.left)}"
+    drawn = " It must be drawn." if wait.face.kind is Kind.JOKER else ""
+    return f"{capital(a(wait.face.name))} makes {hands}. {_left(wait.left)}{drawn}"
 
 
 def _waiting_for(waits: Sequence[Wait]) -> str:
@@ -252,15 +265,17 @@ def look_sentence(look: Look, places: Places) -> str:
     for one in look.outcomes:
         cases.setdefault(_outcome(one), []).append(a(one.face.name))
     told = [f"{result} if it is {listed(faces[:AT_ONCE], 'or')}" for result, faces in list(cases.items())[:AT_ONCE]]
-    return f"{capital(places[look.place])}: {listed(told, 'but')}."
+    return f"Look at {places[look.place]}: {listed(told, 'but').replace(' but ', ', but ')}."
 
 
 def _outcome(outcome: Outcome) -> str:
     if outcome.hand is None:
         return "no hand is near"
     if outcome.win:
-        return "a win"
-    return f"{amount(outcome.missing)} missing" if outcome.missing else "a whole hand is there"
+        return "it is a win"
+    if not outcome.missing:
+        return "a whole hand is there"
+    return f"{amount(outcome.missing)} {'is' if outcome.missing == 1 else 'are'} missing"
 
 
 # Places.

@@ -27,6 +27,26 @@ def test_order_does_not_matter_but_is_told(card: Card) -> None:
     assert [4, 5] == [slot.place for slot in opinion.wins[0].groups[0].slots]
 
 
+def test_claimed_groups_lie_apart_so_only_the_rest_has_an_order_to_keep(card: Card) -> None:
+    """Common practice, no source: an exposure stays where it was laid."""
+    opinion = judge(Rack.parse("pair of flowers, kong of 6 bam, (kong of 4 bam), (pung of 2 bam, joker)"), card)
+    mixed = judge(Rack.parse("kong of 6 bam, pair of flowers, (kong of 4 bam), (pung of 2 bam, joker)"), card)
+    groups = opinion.wins[0].groups
+
+    assert [True] == [win.in_card_order for win in opinion.wins]
+    assert [[0, 1], [10, 11, 12, 13], [6, 7, 8, 9], [2, 3, 4, 5]] == [[s.place for s in g.slots] for g in groups]
+    assert [False] == [win.in_card_order for win in mixed.wins]
+
+
+def test_either_of_two_equal_groups_may_be_the_claimed_one() -> None:
+    card = parse_card('name = "T"\n["S"]\n"Twice" = "kong of 1, pair of flowers, kong of 1, kong of 2 in one suit; worth 25"')
+    shown = ["(pung of 1 bam, joker), pair of flowers, pair of jokers, pair of jokers, kong of 2 bam"]
+    shown += ["pung of 1 bam, joker, pair of flowers, (1 bam, pung of jokers), kong of 2 bam"]
+    shown += ["1 bam, pung of jokers, pair of flowers, kong of 2 bam, (pung of 1 bam, joker)"]
+
+    assert [True] * 3 == [judge(Rack.parse(tiles), card).wins[0].in_card_order for tiles in shown]
+
+
 def test_joker_in_a_pair_is_not_a_win(card: Card) -> None:
     opinion = judge(Rack.parse("flower, joker, kong of 2 bam, kong of 4 bam, kong of 6 bam"), card)
 

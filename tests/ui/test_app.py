@@ -127,7 +127,8 @@ def test_listening_says_tiles_then_doubts_then_the_verdict(show: Any, make_readi
     assert speech["byItself"]
     assert "14 tiles: two flowers, four 1 bam, four 5 bam, three 9 dot, joker." == speech["full"][0]
     assert speech["full"][1].startswith("Look at place 10.")
-    assert "Look at place 10." == speech["full"][2]
+    assert "Probably complete: Two Lanterns." == speech["full"][2]
+    assert speech["full"][3].startswith("Look at place 10: it is a win if")
     assert "second opinion" in speech["full"][-1]
 
 

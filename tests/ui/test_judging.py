@@ -12,8 +12,20 @@ def test_a_tile_that_decides_is_the_answer(make_reading: Callable[..., Reading],
     (judged,) = judge_reading(make_reading(WIN, unsure={9: "5 bam"}, sure=True), card)
 
     assert Tone.LOOK is judged.verdict.tone
-    assert "Look at place 10" == judged.verdict.title
-    assert "Place 10: a win if it is a 4 bam but one tile missing if it is a 5 bam." == judged.verdict.lead[0]
+    assert "Probably complete: Small steps" == judged.verdict.title
+    assert (
+        "Look at place 10: it is a win if it is a 4 bam, but one tile is missing if it is a 5 bam."
+        == judged.verdict.lead[0]
+    )
+    assert judged.verdict.lead[1].endswith("it is a win with 71 percent probability.")
+
+
+def test_a_likely_answer_says_so_and_what_speaks_against_it(make_reading: Callable[..., Reading], card: Card) -> None:
+    one_off = WIN.replace("kong of 6 bam", "pung of 6 bam, 5 bam")
+    (judged,) = judge_reading(make_reading(one_off, unsure={13: "6 bam"}, sure=True), card)
+
+    assert "Probably not complete: one tile missing" == judged.verdict.title
+    assert judged.verdict.lead[0].startswith("Look at place 14: one tile is missing if it is a 5 bam, but it is a win")
 
 
 def test_a_doubt_that_changes_nothing_is_no_look(make_reading: Callable[..., Reading], card: Card) -> None:
