@@ -165,10 +165,10 @@ class _Judgement:
     def _near(self, hand: int, column: int) -> Near:
         """Lay out the rack as this form, or as the form that one rule alone keeps it from."""
         asked, columns = self.card.hands[hand], np.arange(self.bounds[hand], self.bounds[hand + 1])
-        missing = int(self.missing[columns].min())
-        reasons, but_for = explain(asked, self.forms, self.lifted, columns, self.rack, missing)
-        rack = self.rack if missing < NEVER else Rack(self.rack.faces)
-        groups = lay_out(rack, *self._form(column if but_for is None else but_for))
+        reasons, but_for = explain(asked, self.forms, self.lifted, columns, self.rack, self.missing)
+        column = column if but_for is None else but_for
+        rack = self.rack if self.missing[column] < NEVER else Rack(self.rack.faces)
+        groups = lay_out(rack, *self._form(column))
         used = {slot.place for group in groups for slot in group.slots}
         places = range(len(rack.faces))
         missing = sum(slot.place is None for group in groups for slot in group.slots)

@@ -14,7 +14,7 @@ from tilewitness.engine.forms import JOKERS as JOKER_COPIES
 from tilewitness.engine.forms import NATURALS, Counts, Forms, Ints
 from tilewitness.engine.hands import Group, Hand, Honour, SuitRule, Wanted
 from tilewitness.engine.layout import lay_out
-from tilewitness.engine.measure import Distances, held, lacking
+from tilewitness.engine.measure import NEVER, Distances, held, lacking
 from tilewitness.engine.opinion import Fault, Reason
 from tilewitness.engine.plans import HAND_SIZE, alternatives
 from tilewitness.engine.rack import JOKER, Rack
@@ -149,7 +149,7 @@ def _one_group_moved(
 
 
 def explain(
-    hand: Hand, forms: Forms, lifted: Lifted, columns: Ints, rack: Rack, missing: int
+    hand: Hand, forms: Forms, lifted: Lifted, columns: Ints, rack: Rack, missing: Distances
 ) -> tuple[tuple[Reason, ...], int | None]:
     """Return why this rack is not the hand, and the form that it would be but for that.
 
@@ -157,10 +157,10 @@ def explain(
 
     Args:
         columns: the forms of the hand.
-        missing: the least tiles missing to any of them, `NEVER` if the claimed groups rule them all out.
+        missing: tiles missing to each form, `NEVER` where the claimed groups rule it out.
     """
     due = max(0, HAND_SIZE - len(rack.faces))
-    if missing == due:
+    if missing[columns].min() == due:
         return (Reason(Fault.TILES_MISSING if due else Fault.TILES_TOO_MANY),), None
 
     rules = (lifted.claims, lifted.jokers, lifted.dragons, lifted.suits, lifted.one_group)
@@ -169,18 +169,20 @@ def explain(
     if not ways:
         return (Reason(Fault.WRONG_TILES),), None
     _, rule, column = min(ways)
-    return _NAMES[rule](_Case(hand, forms, lifted, column, rack)), column
+    laid = rack if missing[column] < NEVER else Rack(rack.faces)
+    return _NAMES[rule](_Case(hand, forms, lifted, column, rack, laid)), column
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class _Case:
-    """A rack that one lifted rule makes a certain form of a hand."""
+    """A rack that one lifted rule makes a certain form of a hand; `laid` without claims that this form rules out."""
 
     hand: Hand
     forms: Forms
     lifted: Lifted
     column: int
     rack: Rack
+    laid: Rack
 
 
 def _claim_reasons(case: _Case) -> tuple[Reason, ...]:
@@ -206,9 +208,9 @@ def _joker_reasons(case: _Case) -> tuple[Reason, ...]:
     """Say where the jokers stand that may not stand there."""
     plan = case.forms.plans[case.forms.plan[case.column]]
     slots = case.forms.slots[:, case.column]
-    groups = lay_out(case.rack, plan, slots)
+    groups = lay_out(case.laid, plan, slots)
     used = {slot.place for group in groups for slot in group.slots}
-    spare = [place for place in case.rack.hidden if case.rack.faces[place] == JOKER and place not in used]
+    spare = [place for place in case.laid.hidden if case.laid.faces[place] == JOKER and place not in used]
     reasons: dict[Fault, tuple[int, ...]] = {}
     for group in groups:
         empty = sum(slot.place is None for slot in group.slots)

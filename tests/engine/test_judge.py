@@ -170,3 +170,10 @@ def test_a_card_without_a_form_gives_an_empty_opinion() -> None:
     opinion = judge(Rack.parse("kong of east"), none)
 
     assert ((), (), ()) == (opinion.wins, opinion.nearest, opinion.near_misses)
+
+
+def test_a_joker_at_fault_beside_a_claim_that_does_not_fit_is_named(demo: Card) -> None:
+    rack = Rack.parse("(1 bam), pung of 1 bam, kong of 2 bam, quint of joker")
+    near = next(near for near in judge(rack, demo).near_misses if near.hand.name == "Neap Tide")
+
+    assert [Fault.JOKER_IN_PAIR] == [reason.fault for reason in near.reasons]
