@@ -1,6 +1,6 @@
 """Measure the whole camera pipeline on a folder of photos with truth.
 
-    python -m tilewitness.training.evaluate FOLDER... [--errors OUT.png]
+    python -m tilewitness.training.evaluate FOLDER... [--errors OUT.png] [--corrupted FOLDER] [--tileless COUNT]
 
 A folder holds photos and a `truth.json`: {"photos": [{"file", "size", "tiles": [{"quad", "label", "row",
 "col", "skip"}]}]}. Quads are four corners clockwise from the artwork's own top-left; labels are face names
@@ -12,8 +12,9 @@ from __future__ import annotations
 import argparse
 import json
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -21,6 +22,9 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
+from tilewitness.training.corruptions import KINDS, corrupted
+from tilewitness.training.tileless import drawn_photos, sample_images
+from tilewitness.vision.photo import open_photo
 from tilewitness.vision.read import read_photo
 from tilewitness.vision.reading import Reading, Tile
 
@@ -28,6 +32,8 @@ OVERLAP = 0.6
 """Intersection over union of two quads that counts as finding the tile."""
 
 SURE = 0.9
+
+Image = NDArray[np.uint8]
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,11 +127,12 @@ def truths_of(photo: dict[str, Any]) -> list[Truth]:
     ]
 
 
-def measure(folder: Path) -> Iterator[Scored]:
-    """Read and score every photo of a folder."""
+def measure(folder: Path, spoil: Callable[[Image], Image] | None = None) -> Iterator[Scored]:
+    """Read and score every photo of a folder, spoilt beforehand if asked."""
     for photo in json.loads((folder / "truth.json").read_text())["photos"]:
         file = folder / photo["file"]
-        yield score(file, truths_of(photo), read_photo(file))
+        source = file if spoil is None else spoil(open_photo(file).in_full().pixels)
+        yield score(file, truths_of(photo), read_photo(source))
 
 
 def calibration_error(confidences: Sequence[float], right: Sequence[bool], bins: int = 15) -> float:
@@ -171,7 +178,6 @@ def report(scored: Sequence[Scored]) -> dict[str, float]:
 
 def error_sheet(scored: Sequence[Scored]) -> NDArray[np.uint8]:
     """Every misnamed tile as the reader saw it, with its true name and what was said."""
-    from tilewitness.vision.photo import open_photo
     from tilewitness.vision.straighten import straighten
 
     cells = []
@@ -189,27 +195,79 @@ def error_sheet(scored: Sequence[Scored]) -> NDArray[np.uint8]:
     return np.vstack([np.hstack(cells[i : i + columns]) for i in range(0, len(cells), columns)])
 
 
-def main() -> None:
+def print_photos(scored: Sequence[Scored]) -> None:
+    """One line a photo: what was found, missed, invented and misnamed."""
+    for photo in scored:
+        wrong = Counter(f"{truth.label} as {tile.face.name}" for truth, tile in photo.wrong)
+        listed = ", ".join(f"{name} ×{count}" if count > 1 else name for name, count in wrong.most_common())
+        print(
+            f"  {photo.file.name:14s} found {len(photo.pairs):3d}, missed {len(photo.missed):2d}, "
+            f"extra {len(photo.extra):2d}, {'in order' if photo.in_order else 'NOT in order'}  {listed}"
+        )
+
+
+def print_report(scored: Sequence[Scored]) -> None:
+    """The figures of these photos."""
+    for name, value in report(scored).items():
+        print(f"  {name:24s} {value:.0f}" if name in ("photos", "tiles") else f"  {name:24s} {value:.2%}")
+
+
+def print_corrupted(folder: Path) -> None:
+    """Tiles right end to end under every corruption, as a share of those right in the clean photos."""
+    print(f"{folder.name}, corrupted")
+    clean = report(list(measure(folder)))["right end to end"]
+    shares = []
+    for kind in KINDS:
+        spoilt = report(list(measure(folder, partial(corrupted, kind=kind))))
+        shares.append(spoilt["right end to end"] / clean)
+        print(f"  {kind:24s} {shares[-1]:.2%}, found {spoilt['found']:.2%}", flush=True)
+    print(f"  {'mean over kinds':24s} {np.mean(shares):.2%}")
+
+
+def print_tileless(count: int) -> None:
+    """What is found in photos without tiles: sample images of installed packages, and `count` drawn ones."""
+    for title, photos in (
+        ("sample images without tiles", [(file.name, file) for file in sample_images()]),
+        ("drawn photos without tiles", drawn_photos(count)),
+    ):
+        found = [(name, len(read_photo(source).tiles)) for name, source in photos]
+        total = sum(tiles for _, tiles in found)
+        print(title)
+        for name, tiles in found:
+            if tiles:
+                print(f"  {name:24s} {tiles}")
+        print(f"  {'photos':24s} {len(found)}")
+        print(f"  {'false tiles per 50':24s} {50 * total / max(len(found), 1):.2f}")
+
+
+def arguments() -> argparse.Namespace:
+    """What was asked for on the command line."""
     parser = argparse.ArgumentParser(description="Measure the camera pipeline on photos with truth.")
-    parser.add_argument("folders", type=Path, nargs="+")
+    parser.add_argument("folders", type=Path, nargs="*")
     parser.add_argument("--errors", type=Path, help="write a sheet of every misnamed tile to this PNG")
-    given = parser.parse_args()
+    parser.add_argument("--corrupted", type=Path, metavar="FOLDER", help="also read these photos corrupted (minutes)")
+    parser.add_argument("--tileless", type=int, metavar="COUNT", help="also read COUNT drawn photos without tiles")
+    return parser.parse_args()
+
+
+def main() -> None:
+    given = arguments()
     everything: list[Scored] = []
     for folder in given.folders:
         scored = list(measure(folder))
         everything += scored
-        print(f"{folder.name}")
-        for photo in scored:
-            wrong = Counter(f"{truth.label} as {tile.face.name}" for truth, tile in photo.wrong)
-            listed = ", ".join(f"{name} ×{count}" if count > 1 else name for name, count in wrong.most_common())
-            print(
-                f"  {photo.file.name:14s} found {len(photo.pairs):3d}, missed {len(photo.missed):2d}, "
-                f"extra {len(photo.extra):2d}, {'in order' if photo.in_order else 'NOT in order'}  {listed}"
-            )
-        for name, value in report(scored).items():
-            print(f"  {name:24s} {value:.0f}" if name in ("photos", "tiles") else f"  {name:24s} {value:.2%}")
+        print(folder.name)
+        print_photos(scored)
+        print_report(scored)
+    if len(given.folders) > 1:
+        print("all folders")
+        print_report(everything)
     if given.errors:
         cv2.imwrite(str(given.errors), error_sheet(everything))
+    if given.corrupted:
+        print_corrupted(given.corrupted)
+    if given.tileless:
+        print_tileless(given.tileless)
 
 
 if __name__ == "__main__":

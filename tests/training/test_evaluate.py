@@ -72,3 +72,15 @@ def test_calibration_error_agrees_with_its_definition_written_out() -> None:
             expected += inside.mean() * abs(sure[inside].mean() - right[inside].mean())
 
     assert expected == pytest.approx(calibration_error(list(sure), list(right)))
+
+
+def test_calibration_error_agrees_with_torchmetrics() -> None:
+    # Source: torchmetrics 1.9, binary_calibration_error with the l1 norm.
+    torch = pytest.importorskip("torch", reason="torch comes with the extra for training")
+    reference = pytest.importorskip("torchmetrics.functional.classification", reason="torchmetrics is not installed: pip install torchmetrics")
+    rng = np.random.default_rng(5)
+    sure = rng.uniform(0, 1, 800)
+    right = rng.uniform(size=800) < sure**2
+    expected = reference.binary_calibration_error(torch.tensor(sure), torch.tensor(right, dtype=torch.int), n_bins=15)
+
+    assert float(expected) == pytest.approx(calibration_error(list(sure), list(right)), abs=1e-6)

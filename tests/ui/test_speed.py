@@ -1,0 +1,73 @@
+"""Speed as ratios, each pair in one run; nothing here fails for being slow.
+
+To read the numbers, while the machine is quiet (in brackets: ratio to the fastest of the group):
+TILEWITNESS_THREADS=2 python -m pytest tests/ui/test_speed.py --benchmark-enable --benchmark-columns=min,median,rounds
+"""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+
+import cv2
+import pytest
+from pytest_benchmark.fixture import BenchmarkFixture
+
+from tilewitness.vision.read import read_photo
+
+SAMPLES = Path(__file__).parents[2] / "samples"
+WIDTH, HEIGHT = 4000, 3000
+START = "a cold start"
+LARGE = "a 12-megapixel photo on 2 threads"
+
+
+@pytest.fixture(scope="module", params=["win.jpg", "table.jpg"])
+def large_photo(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A drawn sample, one rack or a table of them, blown up to 12 megapixels."""
+    file = tmp_path_factory.mktemp("large") / "large.jpg"
+    sample = cv2.imread(str(SAMPLES / request.param))
+    cv2.imwrite(str(file), cv2.resize(sample, (WIDTH, HEIGHT), interpolation=cv2.INTER_CUBIC))
+    return file
+
+
+@pytest.fixture
+def _two_threads() -> Iterator[None]:
+    before = cv2.getNumThreads()
+    cv2.setNumThreads(2)
+    yield
+    cv2.setNumThreads(before)
+
+
+@pytest.mark.benchmark(group=LARGE)
+@pytest.mark.usefixtures("_two_threads")
+def test_read_end_to_end(benchmark: BenchmarkFixture, large_photo: Path) -> None:
+    reading = benchmark.pedantic(read_photo, (large_photo,), rounds=9, warmup_rounds=1)
+
+    assert (WIDTH, HEIGHT) == reading.size
+    assert reading.tiles
+
+
+@pytest.mark.benchmark(group=LARGE)
+@pytest.mark.usefixtures("_two_threads")
+def test_opencv_decodes_the_same_file(benchmark: BenchmarkFixture, large_photo: Path) -> None:
+    image = benchmark.pedantic(cv2.imread, (str(large_photo),), rounds=9, warmup_rounds=1)
+
+    assert (HEIGHT, WIDTH, 3) == image.shape
+
+
+def _run(*arguments: str) -> str:
+    return subprocess.run([sys.executable, *arguments], check=True, capture_output=True, text=True).stdout
+
+
+@pytest.mark.benchmark(group=START)
+def test_the_command_line_reads_a_photo(benchmark: BenchmarkFixture) -> None:
+    answer = benchmark.pedantic(_run, ("-m", "tilewitness", "read", str(SAMPLES / "win.jpg")), rounds=7, warmup_rounds=1)
+
+    assert "14 tiles" in answer
+
+
+@pytest.mark.benchmark(group=START)
+def test_python_imports_opencv_and_onnxruntime(benchmark: BenchmarkFixture) -> None:
+    assert "" == benchmark.pedantic(_run, ("-c", "import cv2, onnxruntime"), rounds=7, warmup_rounds=1)

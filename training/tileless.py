@@ -1,0 +1,108 @@
+"""Photos without a single tile: whatever is found in them is a false alarm.
+
+Some are sample images that lie inside installed packages; the others are drawn here from what is most like rows
+of tiles: keyboards, dominoes, bricks and windows. The drawing code also makes training scenes, so the drawn ones
+tell less than the photos; their seeds are beyond those of any training run.
+"""
+
+from __future__ import annotations
+
+import importlib.util
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import numpy as np
+
+from tilewitness.training.bodies import sample_body
+from tilewitness.training.clutter import domino, keyboard
+from tilewitness.training.effects import lit
+from tilewitness.training.faces import sample_style
+from tilewitness.training.kinds import PAPER, Plan, View
+from tilewitness.training.lens import photographed
+from tilewitness.training.placing import Layout
+from tilewitness.training.scenes import aim, paint_plan
+from tilewitness.training.solids import Floats, Image, Paint, Solid, box, placed, turned
+from tilewitness.training.surfaces import lattice
+
+FOLDERS = (("skimage", "data"), ("sklearn", "datasets/images"), ("scipy", "datasets"))
+"""Packages that carry sample images, and where. Newer releases of scipy fetch theirs and carry none."""
+
+FIRST_SEED = 9_000_000_000
+LONG_SIDE = 1024
+DETAIL = 40
+"""Pixels of the smallest thing to stay legible, as for a tile of that width."""
+
+
+def sample_images() -> list[Path]:
+    """Return the PNG and JPEG sample images inside the installed packages; nothing is fetched."""
+    files: list[Path] = []
+    for package, folder in FOLDERS:
+        found = importlib.util.find_spec(package)
+        for place in (found.submodule_search_locations or ()) if found else ():
+            files += [file for file in (Path(place) / folder).glob("*") if file.suffix in (".png", ".jpg")]
+    return sorted(files)
+
+
+def _keyboards(rng: np.random.Generator) -> list[Solid]:
+    return [keyboard(rng)]
+
+
+def _dominoes(rng: np.random.Generator) -> list[Solid]:
+    """A row or two of upright dominoes, touching or a little apart: the widest measures 2.4."""
+    step = rng.uniform(2.4, 2.8)
+    across = int(rng.integers(2, 9))
+    rows = int(rng.integers(1, 3))
+    return [
+        placed(domino(rng), turned(z=rng.normal(0, 3)), np.array([step * x, 2 * step * y, 0.0]))
+        for y in range(rows)
+        for x in range(across)
+    ]
+
+
+def _bricks_and_windows(rng: np.random.Generator) -> list[Solid]:
+    """A wall of equal fields, flat on the ground: the camera may look at it from any side."""
+    w, h = rng.uniform(5, 12, 2)
+    return [box((-w, -h, -0.02), (w, h, 0.0), PAPER, Paint(PAPER.colour, lattice(rng)))]
+
+
+MAKERS: dict[str, Callable[[np.random.Generator], list[Solid]]] = {
+    "keyboard": _keyboards,
+    "dominoes": _dominoes,
+    "bricks or windows": _bricks_and_windows,
+}
+
+
+def drawn_photo(kind: str, number: int) -> Image:
+    """Draw a photo of one of `MAKERS`, uint8 (H, W, 3) BGR; the same number gives the same photo."""
+    rng = np.random.default_rng((FIRST_SEED, list(MAKERS).index(kind), number))
+    solids = MAKERS[kind](rng)
+    layout = Layout(solids=solids)
+    layout.focus.append(_corners(solids))
+    view = View(
+        elevation=rng.uniform(35, 90),
+        azimuth=rng.normal(0, 10),
+        roll=rng.normal(0, 5),
+        distance=rng.uniform(1.7, 6),
+        aspect=4 / 3,
+        against=False,
+        fill=rng.uniform(0.6, 1.1),
+        offset=(0.0, 0.0),
+        bend=0.0,
+    )
+    plan, body = Plan(layout, view), sample_body(rng)
+    painting = paint_plan(plan, body, sample_style(rng, held_out=True), aim(plan, LONG_SIDE), rng)
+    return photographed(lit(painting, body.gloss, rng), rng, detail=DETAIL)
+
+
+def _corners(solids: list[Solid]) -> Floats:
+    """Return the four corners on the ground of what all the solids cover."""
+    points = np.concatenate([solid.rings[..., :2].reshape(-1, 2) for solid in solids])
+    (left, near), (right, far) = points.min(0), points.max(0)
+    return np.array([(left, near, 0), (right, near, 0), (right, far, 0), (left, far, 0)], np.float32)
+
+
+def drawn_photos(count: int) -> Iterator[tuple[str, Image]]:
+    """Draw `count` photos in turn of every kind, each with its name."""
+    for i in range(count):
+        kind = list(MAKERS)[i % len(MAKERS)]
+        yield f"{kind} {i // len(MAKERS)}", drawn_photo(kind, i // len(MAKERS))
