@@ -1,7 +1,8 @@
 """Speed as ratios, each pair in one run; nothing here fails for being slow.
 
 To read the numbers, while the machine is quiet (in brackets: ratio to the fastest of the group):
-TILEWITNESS_THREADS=2 python -m pytest tests/ui/test_speed.py --benchmark-enable --benchmark-columns=min,median,rounds
+TILEWITNESS_THREADS=2 python -m pytest tests/ui/test_speed.py --benchmark-enable --benchmark-group-by=group,param
+    --benchmark-columns=min,median,rounds
 """
 
 from __future__ import annotations
