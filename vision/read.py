@@ -55,7 +55,12 @@ def read_photo(source: Source, *, models: Models | None = None) -> Reading:
     models = models or Models.shipped()
     found = find_faces(photo, models.finder)
     faces = _straight(photo, found.quads, models)
-    answers = name_faces(faces, models.reader)
+
+    def cut(which: NDArray[np.bool_], margin: float) -> NDArray[np.uint8]:
+        seen = margin == models.reader.margin
+        return faces[which] if seen else straighten(photo, found.quads[which], size=models.reader.size, margin=margin)
+
+    answers = name_faces(cut, len(faces), models.reader)
     kept = are_faces(answers, found.scores)
     quads, faces, answers = found.quads[kept], faces[kept], answers.of(kept)
     rows = arrange(quads)

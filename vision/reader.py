@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Final
 
@@ -10,8 +11,10 @@ from numpy.typing import NDArray
 
 from tilewitness.engine.faces import FACES, Face
 from tilewitness.models import ReaderNet
-from tilewitness.vision.reading import SURE
 
+CLEAR: Final = 0.97  # a face read with less probability is looked at again,
+ASIDE: Final = (-0.034, 0.034)  # also with these margins more than the network's own: 6 % closer and farther
+LEAST: Final = 1e-6  # probabilities are not taken for smaller than this, so that no look has a veto
 BATCH: Final = 64  # faces per run: bounds memory, and more are no faster
 NO_FACE: Final = len(FACES)  # index of the class after the 36 faces
 POSSIBLE: Final = 0.001  # faces less probable than this are not listed
@@ -22,6 +25,10 @@ SURE_OF_WAY_UP: Final = (
     0.9  # people put one tile in ten or fewer upside down: what says so must outweigh that
 )
 FEWEST_VOTES: Final = 3  # tiles of a row that must stand on their heads before a doubtful one follows them
+
+
+Cut = Callable[[NDArray[np.bool_], float], NDArray[np.uint8]]
+"""Straightens the chosen ones (N,) of a photo's faces with a margin."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -43,30 +50,37 @@ class Answers:
         return Answers(self.probabilities[chosen], self.upside_down[chosen], self.embedding[chosen])
 
 
-def name_faces(faces: NDArray[np.uint8], net: ReaderNet) -> Answers:
-    """Return what the network says of straightened faces, uint8 (N, height, width, 3) BGR.
+def name_faces(cut: Cut, count: int, net: ReaderNet) -> Answers:
+    """Return what the network says of `count` faces.
 
-    A face that it is not sure of, or that may stand on its head, is shown to it once more the other way up,
-    and the two answers are averaged: probabilities as they are, the way up in log odds.
+    A face that it is not sure of, or that may stand on its head, is shown to it again: a little closer, a little
+    farther, and each of the three the other way up. The answer is the geometric mean of all six, which was
+    right more often, and as honest about its doubt, on rendered artwork kept out of training.
 
+    Args:
+        cut: straightens the chosen faces with a margin, a share of the face: uint8 (n, height, width, 3) BGR.
     Raises:
         ValueError: the faces are not of the size the network was trained on.
     """
-    if faces.dtype != np.uint8 or faces.shape[1:] != (*net.size, 3):
-        raise ValueError(
-            f"faces are {faces.dtype} {faces.shape}; "
-            f"the reader takes uint8 (N, {net.size[0]}, {net.size[1]}, 3)."
-        )
-    once = _answers(faces, net)
-    doubtful = (once.probabilities.max(1, initial=0) < SURE) | (once.upside_down > 0.5)
-    turned = _answers(np.ascontiguousarray(faces[doubtful, ::-1, ::-1]), net)
+    once = _answers(cut(np.ones(count, np.bool_), net.margin), net)
+    doubtful = (once.probabilities.max(1, initial=0) < CLEAR) | (once.upside_down > 0.5)
+    if not doubtful.any():
+        return once
+    aside = [cut(doubtful, net.margin + more) for more in ASIDE]
+    turned = [faces[:, ::-1, ::-1] for faces in (cut(doubtful, net.margin), *aside)]
+    again = _answers(np.concatenate([*aside, *turned]), net)
+    looks = np.concatenate([once.probabilities[doubtful], again.probabilities]).reshape(-1, doubtful.sum(), NO_FACE + 1)
+    heads = np.concatenate([once.upside_down[doubtful], again.upside_down]).reshape(len(looks), -1)
+    heads[-len(turned) :] = 1 - heads[-len(turned) :]
     probabilities, upside_down = once.probabilities.copy(), once.upside_down.copy()
-    probabilities[doubtful] = (probabilities[doubtful] + turned.probabilities) / 2
-    upside_down[doubtful] = _mean_odds(upside_down[doubtful], 1 - turned.upside_down)
+    probabilities[doubtful] = _geometric_mean(looks)
+    upside_down[doubtful] = _geometric_mean(np.stack([heads, 1 - heads], 2))[:, 0]
     return Answers(probabilities, upside_down, once.embedding)
 
 
 def _answers(faces: NDArray[np.uint8], net: ReaderNet) -> Answers:
+    if faces.dtype != np.uint8 or faces.shape[1:] != (*net.size, 3):
+        raise ValueError(f"faces are {faces.dtype} {faces.shape}; the reader takes uint8 (N, {net.size[0]}, {net.size[1]}, 3).")
     names = ["probabilities", "upside_down", "embedding"]
     parts = [net.session.run(names, {"faces": faces[i : i + BATCH]}) for i in range(0, len(faces), BATCH)]
     if not parts:
@@ -74,10 +88,10 @@ def _answers(faces: NDArray[np.uint8], net: ReaderNet) -> Answers:
     return Answers(*(np.concatenate(output) for output in zip(*parts, strict=True)))
 
 
-def _mean_odds(one: NDArray[np.float32], other: NDArray[np.float32]) -> NDArray[np.float32]:
-    """The probability whose log odds are the mean of two others'."""
-    yes, no = np.sqrt(one * other), np.sqrt((1 - one) * (1 - other))
-    return np.asarray(yes / np.maximum(yes + no, 1e-9), np.float32)
+def _geometric_mean(looks: NDArray[np.float32]) -> NDArray[np.float32]:
+    """The geometric mean (N, classes) of several looks' probabilities (looks, N, classes), summing to 1."""
+    mean = np.exp(np.log(np.maximum(looks, LEAST)).mean(0))
+    return np.asarray(mean / mean.sum(1, keepdims=True), np.float32)
 
 
 def are_faces(answers: Answers, scores: NDArray[np.float32]) -> NDArray[np.bool_]:

@@ -12,43 +12,55 @@ def sure_of(*faces: int) -> Any:
     return np.eye(37, dtype=np.float32)[list(faces)]
 
 
+def blank(count: int, height: int = 96, width: int = 72) -> Any:
+    """Cuts that all show the same blank faces, and how many there are."""
+    faces = np.zeros((count, height, width, 3), np.uint8)
+    return lambda which, margin: faces[which], count
+
+
 def test_batches_are_bounded_and_come_back_in_order(reader_saying: Any) -> None:
     session = reader_saying(sure_of(*(i % 37 for i in range(150))))
 
-    answers = name_faces(np.zeros((150, 96, 72, 3), np.uint8), ReaderNet(session))
+    answers = name_faces(*blank(150), ReaderNet(session))
 
     assert [64, 64, 22] == session.batches
     assert [i % 37 for i in range(150)] == answers.probabilities.argmax(1).tolist()
     assert ((150,), (150, 128)) == (answers.upside_down.shape, answers.embedding.shape)
 
 
-def test_a_face_in_doubt_is_shown_again_the_other_way_up(reader_saying: Any) -> None:
-    sure, doubtful, again = sure_of(3, 4, 5)
-    doubtful[[4, 5]] = (0.6, 0.4)
-    session = reader_saying(np.stack([sure, doubtful, again]), np.array([0.1, 0.1, 0.9], np.float32))
+def test_a_face_in_doubt_is_shown_five_times_more(reader_saying: Any) -> None:
+    sure, doubtful = sure_of(3, 4)
+    doubtful[[4, 5]] = (0.8, 0.2)
+    other = np.roll(doubtful, 1)
+    other[[4, 5]] = (0.2, 0.8)
+    session = reader_saying(np.stack([sure, doubtful, *[other] * 5]), np.zeros(7, np.float32))
+    margins = []
 
-    answers = name_faces(np.zeros((2, 96, 72, 3), np.uint8), ReaderNet(session))
+    def cut(which: Any, margin: float) -> Any:
+        margins.append((which.tolist(), round(margin, 3)))
+        return np.zeros((which.sum(), 96, 72, 3), np.uint8)
 
-    assert [2, 1] == session.batches
+    answers = name_faces(cut, 2, ReaderNet(session))
+
+    assert [2, 5] == session.batches
+    assert [([True, True], 0.06), ([False, True], 0.026), ([False, True], 0.094), ([False, True], 0.06)] == margins
     assert [3, 5] == answers.probabilities.argmax(1).tolist()
-    assert [0.3, 0.7] == pytest.approx(answers.probabilities[1, 4:6].tolist())
+    # the geometric mean of odds 4 : 1 once and 1 : 4 five times is 4 ** (-2 / 3)
+    odds = answers.probabilities[1, 4] / answers.probabilities[1, 5]
+    assert 4 ** (-2 / 3) == pytest.approx(odds, rel=1e-3)
 
 
-@pytest.mark.parametrize(
-    ("seen", "turned", "means"), [(0.9, 0.1, 0.9), (0.9, 0.9, 0.5), (0.9, 0.5, 0.75), (1.0, 1.0, 0.0)]
-)
-def test_the_way_up_is_averaged_over_both_looks(
-    reader_saying: Any, seen: float, turned: float, means: float
-) -> None:
-    session = reader_saying(sure_of(3, 3), np.array([seen, turned], np.float32))
+@pytest.mark.parametrize(("seen", "turned", "means"), [(0.9, 0.1, 0.9), (0.9, 0.9, 0.5), (0.9, 0.5, 0.75), (1.0, 1.0, 0.5)])
+def test_the_way_up_is_averaged_over_both_ways(reader_saying: Any, seen: float, turned: float, means: float) -> None:
+    session = reader_saying(sure_of(*[3] * 6), np.array([seen] * 3 + [turned] * 3, np.float32))
 
-    answers = name_faces(np.zeros((1, 96, 72, 3), np.uint8), ReaderNet(session))
+    answers = name_faces(*blank(1), ReaderNet(session))
 
     assert means == pytest.approx(float(answers.upside_down[0]), abs=1e-3)
 
 
 def test_no_faces_give_no_answers(reader_saying: Any) -> None:
-    answers = name_faces(np.zeros((0, 96, 72, 3), np.uint8), ReaderNet(reader_saying(sure_of())))
+    answers = name_faces(*blank(0), ReaderNet(reader_saying(sure_of())))
 
     assert ((0, 37), (0,), (0, 128)) == (
         answers.probabilities.shape,
@@ -61,7 +73,7 @@ def test_faces_of_another_size_are_refused(reader_saying: Any) -> None:
     with pytest.raises(
         ValueError, match=r"faces are uint8 \(2, 64, 48, 3\); the reader takes uint8 \(N, 96, 72, 3\)"
     ):
-        name_faces(np.zeros((2, 64, 48, 3), np.uint8), ReaderNet(reader_saying(sure_of(1, 2))))
+        name_faces(*blank(2, 64, 48), ReaderNet(reader_saying(sure_of(1, 2))))
 
 
 def test_backs_are_dropped_and_doubtful_tiles_stay() -> None:
