@@ -50,6 +50,9 @@ from tilewitness.engine.wording import FIGURES, Cursor, pieces_of
 
 _SIZES: Final = {word + s: size for size, word in enumerate(SIZES, 1) for s in ("", "s")}
 _ORDER: Final = {"any": "first", "same": "first", "another": "second"}
+_AGAIN: Final = {"any": "same", "another": "second"}
+"""How to say again what "any" and "another" have brought in; either is said only once of a noun."""
+_NOUNS: Final = ("number", "wind", "dragon")
 _SUITS: Final = {"bam": SuitRule.BAM, "crak": SuitRule.CRAK, "dot": SuitRule.DOT}
 _NUMBERS: Final = {name.value: name for name in NumberName}
 _HONOURS: Final = {honour.value: honour for honour in Honour}
@@ -101,6 +104,7 @@ class _Phrases:
 
     def __init__(self, cursor: Cursor) -> None:
         self.cursor = cursor
+        self.said: set[tuple[str, str]] = set()
 
     def parts(self) -> tuple[Part, ...]:
         """Read the whole piece."""
@@ -114,7 +118,8 @@ class _Phrases:
             if not self._separator():
                 break
         if self.cursor.peek():
-            self.cursor.fail("expected a comma or semicolon", [",", ";", "and", "in"], '"pung of 2, kong of 4"')
+            example = '"either pung of 2 or kong of 4"' if self.cursor.peek() == "or" else '"pung of 2, kong of 4"'
+            self.cursor.fail("expected a comma or semicolon", [",", ";", "and", "in"], example)
         self._check_suits(parts)
         self._check_choices(parts)
         return tuple(parts)
@@ -235,7 +240,7 @@ class _Phrases:
         return Number(figure)
 
     def _tied(self) -> Wanted | None:
-        name = self._tied_name(("number", "dragon", "wind"))
+        name = self._tied_name(_NOUNS)
         if name is None:
             return None
         return Number(0, _NUMBERS[name]) if name in _NUMBERS else _HONOURS[name]
@@ -244,10 +249,15 @@ class _Phrases:
         """Read "any number", "third wind", "matching dragon" and return its full wording."""
         word, noun = self.cursor.peek(), self.cursor.peek(1)
         name = f"{_ORDER.get(word, word)} {noun}"
-        if noun in nouns and (name in _NUMBERS or name in _HONOURS):
-            self.cursor.at += 2
-            return name
-        return None
+        if noun not in nouns or (name not in _NUMBERS and name not in _HONOURS):
+            return None
+        self.cursor.at += 2
+        if word in _AGAIN and (word, noun) in self.said:
+            other = "another" if word == "any" else "third"
+            example = f'"the {_AGAIN[word]} {noun}", or "{other} {noun}" if it is one more'
+            self.cursor.refuse(f'"{word} {noun}" was said before', example)
+        self.said.add((word, noun))
+        return name
 
     def _named(self) -> Face:
         """Read a wind, dragon or flower called by its name."""
@@ -258,6 +268,9 @@ class _Phrases:
                 return _NAMED[name]
         if cursor.peek() == "joker":
             cursor.fail("a card never asks for a joker", [], '"no jokers" after a semicolon to forbid them')
+        if cursor.accept("any") or cursor.accept("another") or cursor.accept("same"):
+            example = '"any number"; what it may be follows after a semicolon, like "the number is even"'
+            cursor.fail('expected "number", "wind" or "dragon"', _NOUNS, example)
         cursor.fail("expected a tile", [*_TILE_STARTS], '"3", "any number", "east", "matching dragon" or "flowers"')
 
     def _suit(self, parts: list[Part]) -> None:
@@ -288,7 +301,6 @@ class _Phrases:
                         example = f'"{phrase} in one suit"'
                         self.cursor.refuse(f'"{phrase}" has no suit', example)
 
-
     def _check_choices(self, parts: list[Part]) -> None:
         """A free choice is exact only beside groups that take no joker, and only one at a time."""
         phrases = [p for part in parts for p in (itertools.chain(*part.branches) if isinstance(part, Either) else (part,))]
@@ -315,7 +327,8 @@ def _with_clause(hand: Hand, cursor: Cursor, text: str) -> Hand:
         return _finished(replace(hand, worth=worth), cursor)
     if cursor.accept("concealed") or cursor.accept("exposed"):
         return _finished(replace(hand, concealed=cursor.peek(-1) == "concealed"), cursor)
-    if cursor.accept("no", "jokers"):
+    if cursor.accept("no"):
+        cursor.expect("jokers", '"no jokers"')
         return _finished(replace(hand, no_jokers=True), cursor)
     if cursor.accept("numbers", "differ"):
         return _finished(replace(hand, numbers_differ=True), cursor)

@@ -39,8 +39,9 @@ FIGURES: Final = {
     )
 }
 
+
 def pieces_of(text: str) -> list[Cursor]:
-    """Cut a line at its semicolons."""
+    """Cut a line at its semicolons; a full stop at its end, as hands are printed, is no word."""
     pieces: list[Cursor] = []
     start = 0
     for piece in text.split(";"):
@@ -53,6 +54,9 @@ def pieces_of(text: str) -> list[Cursor]:
         start = end
     if len(pieces) > 1 and not pieces[-1].words:
         pieces.pop()
+    last = pieces[-1].words
+    if last and last[-1].text == "." and last[0].text != "note":
+        last.pop()
     return pieces
 
 

@@ -9,6 +9,8 @@ from pathlib import Path
 import pytest
 
 import tilewitness
+from tilewitness.engine.describe import describe
+from tilewitness.ui.card_guide import GUIDE
 
 ROOT = Path(__file__).parents[1]
 PARTS = ("engine", "vision", "ui")
@@ -45,6 +47,31 @@ def test_files_that_documents_link_to_exist(document: str) -> None:
     links = re.findall(r"\]\(([^)#:]+)\)", text)
 
     assert [] == [link for link in links if not (ROOT / link).exists()]
+
+
+@pytest.mark.parametrize("wording", [wording for wording, _ in GUIDE])
+def test_every_example_of_how_to_word_a_hand_is_one(wording: str) -> None:
+    worth = "" if "worth" in wording else "; worth 25"
+    card = tilewitness.parse_card(f'name = "Guide"\n["Section"]\n"Hand" = "{wording}{worth}"')
+
+    assert 1 == len(card.hands)
+
+
+def test_the_readme_tells_how_to_word_a_hand_as_the_app_does() -> None:
+    rows = re.findall(r"^\| `(.+)` \| (.+) \|$", _chapter("Typing in your card"), re.MULTILINE)
+
+    assert list(GUIDE) == rows
+
+
+def test_the_card_in_the_readme_is_one() -> None:
+    (text,) = re.findall(r"```toml\n(.*?)```", _chapter("Typing in your card"), re.DOTALL)
+
+    assert [] == [one.warnings for one in describe(tilewitness.parse_card(text)) if one.warnings]
+
+
+def _chapter(title: str) -> str:
+    text = (ROOT / "README.md").read_text(encoding="utf-8")
+    return text.split(f"\n## {title}\n")[1].split("\n## ")[0]
 
 
 def test_ci_runs_the_readmes_own_commands() -> None:

@@ -93,6 +93,7 @@ ADD_CARD_HELP: Final = (
     "Type your paper card the way you would read it aloud: a name, a line in square brackets for each section, "
     "a line for each hand. It is kept on this computer only."
 )
+CARD_WORDING: Final = "How to word a hand"
 CARD_FILE: Final = "A card file"
 CARD_NAME: Final = "Name of your card"
 CARD_NAME_DEFAULT: Final = "my card"

@@ -49,7 +49,7 @@ def test_what_is_no_card_says_where_and_why(text: str, line: int, words: str) ->
 
 
 def test_a_hand_that_leaves_too_much_open_is_refused_by_name() -> None:
-    free = "single of any number in any suit, " * 9
+    free = "single of the first number in any suit, " * 9
     text = f'name = "x"\n[A]\n"Wide" = "{free} quint of the sum in one suit; worth 25"'
 
     with pytest.raises(CardError, match='line 3, hand "Wide": there are .* ways'):

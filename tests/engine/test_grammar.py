@@ -45,6 +45,11 @@ WRONG = [
     ("7 pairs of any tile; worth 25", "what to choose from", '"any tiles"'),
     ("kong of any number in bam; second number is odd; worth 25", "no second number", "kong of the second number"),
     ("kong of any number in bam; numbers differ; worth 25", "no second number", "another number"),
+    ("kong of any number, kong of any number in bam; worth 25", '"any number" was said before', '"the same number"'),
+    ("kong of any wind, kong of another wind, pair of another wind; worth 25", "was said before", '"third wind"'),
+    ("kong of any even number in bam; worth 25", 'found "even"', '"the number is even"'),
+    ("kong of east or west; worth 25", 'found "or"', "either pung of 2 or kong of 4"),
+    ("kong of east; worth 25; no joker", '"joker"', 'Did you mean "jokers"?'),
     ("", "the end of the line", "kong of 4"),
 ]  # fmt: skip
 
@@ -82,6 +87,12 @@ def test_two_ways_to_say_it_are_one_hand(one: str, other: str) -> None:
     first, second = (parse_hand(f"{text}; worth 25", name="Same") for text in (one, other))
 
     assert flat(first) == flat(second)
+
+
+def test_a_hand_may_end_in_a_full_stop_as_it_is_printed() -> None:
+    hand = parse_hand("kong of soap; worth 25", name="Same")
+
+    assert hand == parse_hand(f"{hand}.", name="Same")
 
 
 def flat(hand: Hand) -> list[object]:

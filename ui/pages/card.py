@@ -8,6 +8,7 @@ import streamlit as st
 
 from tilewitness.engine.card import CardError, parse_card
 from tilewitness.ui import card_words, choices, labels, state
+from tilewitness.ui.card_guide import GUIDE
 
 LARGEST_CARD = 1  # megabytes; a card of 60 hands is about 10 kilobytes
 
@@ -18,6 +19,8 @@ def page() -> None:
     _choose()
     st.header(labels.ADD_CARD, anchor=False)
     st.write(labels.ADD_CARD_HELP)
+    with st.expander(labels.CARD_WORDING):
+        st.markdown("\n".join(f"- **{wording}**  \n  {meaning}" for wording, meaning in GUIDE))
     uploaded = st.file_uploader(labels.CARD_FILE, type=["toml", "txt"], max_upload_size=LARGEST_CARD, key="card file")
     if uploaded is not None and st.session_state.get("card file id") != uploaded.file_id:
         st.session_state["card file id"] = uploaded.file_id
