@@ -15,6 +15,7 @@ import tomllib
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
+from typing import Final
 
 from tilewitness.engine.cache import cached_forms
 from tilewitness.engine.forms import Forms, TooManyForms, compile_forms
@@ -129,8 +130,11 @@ def _hand(text: str, source: str, section: str, name: str, wording: object) -> H
         raise CardError(source, str(error), line=line, hand=name, word=error.word) from error
 
 
+_A_LINE: Final = 'Write each hand on a line of its own: "Its name" = "kong of 4 in one suit, …; worth 25".'
+
+
 def _not_toml(text: str, source: str, error: tomllib.TOMLDecodeError) -> CardError:
-    """Say where the file is no TOML; a name used twice, the commonest slip, in words of the card."""
+    """Say where the file is no TOML: the commonest slips in words of the card."""
     seen: set[tuple[str, str]] = set()
     for line, section, key in _keys(text):
         if (section, key) in seen:
@@ -138,7 +142,24 @@ def _not_toml(text: str, source: str, error: tomllib.TOMLDecodeError) -> CardErr
             return CardError(source, problem, line=line, hand=key)
         seen.add((section, key))
     where = re.search(r"line (\d+)", str(error))
-    return CardError(source, f"not valid TOML: {error}.", line=int(where[1]) if where else 0)
+    lines = text.splitlines()
+    number = int(where[1]) if where else next((n for n, line in enumerate(lines, 1) if line.count('"') % 2), 0)
+    return CardError(source, _slip(lines[number - 1] if 0 < number <= len(lines) else "", str(error)), line=number)
+
+
+def _slip(line: str, error: str) -> str:
+    """Say what is probably wrong with a line that is no TOML."""
+    if re.search("[\u201c\u201d\u201e\u2018\u2019]", line.split("#")[0]):
+        return 'the quotes are curly. Use the straight quote ", and turn "smart quotes" off in your editor.'
+    if line.lstrip().startswith("["):
+        if "twice" in error:
+            return "this section is there twice. Give each section a name of its own, or put its hands together."
+        return 'a section is its name in quotes and square brackets, like ["Warming up"].'
+    if line.strip().startswith("name"):
+        return 'the name stands in quotes, like name = "My card".'
+    if line.count('"') % 2:
+        return f"a quote is missing. {_A_LINE}"
+    return f"not a hand. {_A_LINE}"
 
 
 def _keys(text: str) -> Iterator[tuple[int, str, str]]:

@@ -30,7 +30,6 @@ from typing import Final
 
 from tilewitness.engine.faces import Face
 from tilewitness.engine.hands import (
-    NUMBER_SETS,
     SIZES,
     Choice,
     Either,
@@ -39,22 +38,20 @@ from tilewitness.engine.hands import (
     Honour,
     Number,
     NumberName,
-    NumberRule,
     Part,
     Pool,
     SuitRule,
     Wanted,
 )
 from tilewitness.engine.plans import free_numbers
+from tilewitness.engine.remarks import GROUPS, NUMBER_NAMES, REMARKS, with_remark
 from tilewitness.engine.wording import FIGURES, Cursor, pieces_of
 
-_SIZES: Final = {word + s: size for size, word in enumerate(SIZES, 1) for s in ("", "s")}
 _ORDER: Final = {"any": "first", "same": "first", "another": "second"}
 _AGAIN: Final = {"any": "same", "another": "second"}
 """How to say again what "any" and "another" have brought in; either is said only once of a noun."""
 _NOUNS: Final = ("number", "wind", "dragon")
 _SUITS: Final = {"bam": SuitRule.BAM, "crak": SuitRule.CRAK, "dot": SuitRule.DOT}
-_NUMBERS: Final = {name.value: name for name in NumberName}
 _HONOURS: Final = {honour.value: honour for honour in Honour}
 _WINDS: Final = ("east", "south", "west", "north")
 _DRAGONS: Final = ("red dragon", "green dragon", "white dragon", "red", "green", "white", "soap")
@@ -65,7 +62,6 @@ _TILE_STARTS: Final = (
     "any", "same", "first", "second", "third", "fourth", "another", "matching", "opposite", "all", "sum",
     *_WINDS, "red", "green", "white", "soap", "flower", "flowers", *FIGURES,
 )  # fmt: skip
-_CLAUSES: Final = ("worth", "concealed", "exposed", "no", "number", "numbers", "note", *("first", "second", "third"))
 
 
 def parse_hand(text: str, *, name: str, section: str = "", line: int = 0) -> Hand:
@@ -81,7 +77,7 @@ def parse_hand(text: str, *, name: str, section: str = "", line: int = 0) -> Han
     body, *clauses = pieces_of(text)
     hand = Hand(name, section, _Phrases(body).parts(), worth=0, line=line)
     for clause in clauses:
-        hand = _with_clause(hand, clause, text)
+        hand = with_remark(hand, clause, text)
     end = Cursor([], len(text) + 1)
     if not hand.worth:
         end.refuse("it has no worth", '"; worth 25" at the end')
@@ -117,9 +113,13 @@ class _Phrases:
             self._suit(parts)
             if not self._separator():
                 break
+        if self.cursor.peek() in (*GROUPS, "either"):
+            self.cursor.fail("a comma is missing", [], f'", {self.cursor.peek()} of 4"')
+        if self.cursor.peek() in REMARKS:
+            self.cursor.fail("a semicolon is missing", [], '"; worth 25"')
         if self.cursor.peek():
             example = '"either pung of 2 or kong of 4"' if self.cursor.peek() == "or" else '"pung of 2, kong of 4"'
-            self.cursor.fail("expected a comma or semicolon", [",", ";", "and", "in"], example)
+            self.cursor.fail("expected a comma or semicolon", ["and", "in", *_SUITS], example)
         self._check_suits(parts)
         self._check_choices(parts)
         return tuple(parts)
@@ -148,12 +148,17 @@ class _Phrases:
         if chosen is not None:
             return chosen
         word = self.cursor.peek()
-        size = _SIZES.get(word)
+        size = GROUPS.get(word)
+        if word in REMARKS:
+            self.cursor.fail("a remark goes after a semicolon", [], '"; worth 25"')
         if size is None:
-            self.cursor.fail("expected a group", [*_SIZES, "either"], '"kong of 4"')
+            self.cursor.fail("expected a group", [*GROUPS, "either"], '"kong of 4"')
         self.cursor.at += 1
         self.cursor.expect("of", f'"{word} of 4"')
         tiles = self._tiles()
+        if len(tiles) > 1 and self.cursor.peek() == "of":
+            self.cursor.at -= 1
+            self.cursor.fail("expected a group", [], '"kong of 4"')
         if len(tiles) > 1 and word in SIZES:
             self.cursor.refuse(f'"{word}" takes one tile; for several write "{word}s"', f'"{word}s of 2, 4 and 6"')
         suit = _SUITS.get(self.cursor.peek())
@@ -171,10 +176,10 @@ class _Phrases:
         different = self.cursor.accept("different")
         if self.cursor.accept("knitted", "pairs"):
             return Choice(count, 1, different, None)
-        size = _SIZES.get(self.cursor.peek(), 0)
+        size = GROUPS.get(self.cursor.peek(), 0)
         if size not in (1, 2):
             self.cursor.at = start if not different else self.cursor.at
-            self.cursor.fail("expected a group", [*_SIZES], '"kong of 4" or "7 different pairs of any tiles"')
+            self.cursor.fail("expected a group", [*GROUPS], '"kong of 4" or "7 different pairs of any tiles"')
         self.cursor.at += 1
         self.cursor.expect("of", '"7 different pairs of any tiles"')
         for pool in sorted(Pool, key=lambda pool: -len(pool.value)):
@@ -204,7 +209,7 @@ class _Phrases:
 
     def _more_tiles(self, ahead: int) -> bool:
         word, after = self.cursor.peek(ahead), self.cursor.peek(ahead + 1)
-        a_choice = after in ("different", "knitted") or after in _SIZES
+        a_choice = after in ("different", "knitted") or after in GROUPS
         return (word in _TILE_STARTS or word.isdecimal()) and not a_choice
 
     def _run(self, first: Wanted, last: Wanted) -> list[Wanted]:
@@ -232,7 +237,7 @@ class _Phrases:
         for word, sign in (("above", 1), ("below", -1)):
             if self.cursor.accept(word):
                 base = self._tied_name(("number",)) or "first number"
-                return Number(sign * figure, NumberName.SUM if self.cursor.accept("sum") else _NUMBERS[base])
+                return Number(sign * figure, NumberName.SUM if self.cursor.accept("sum") else NUMBER_NAMES[base])
         if figure == 0:
             return Face.named("white dragon")
         if figure > 9:
@@ -243,13 +248,13 @@ class _Phrases:
         name = self._tied_name(_NOUNS)
         if name is None:
             return None
-        return Number(0, _NUMBERS[name]) if name in _NUMBERS else _HONOURS[name]
+        return Number(0, NUMBER_NAMES[name]) if name in NUMBER_NAMES else _HONOURS[name]
 
     def _tied_name(self, nouns: tuple[str, ...]) -> str | None:
         """Read "any number", "third wind", "matching dragon" and return its full wording."""
         word, noun = self.cursor.peek(), self.cursor.peek(1)
         name = f"{_ORDER.get(word, word)} {noun}"
-        if noun not in nouns or (name not in _NUMBERS and name not in _HONOURS):
+        if noun not in nouns or (name not in NUMBER_NAMES and name not in _HONOURS):
             return None
         self.cursor.at += 2
         if word in _AGAIN and (word, noun) in self.said:
@@ -266,7 +271,7 @@ class _Phrases:
             if name in _NAMED:
                 cursor.at += len(name.split())
                 return _NAMED[name]
-        if cursor.peek() == "joker":
+        if cursor.peek() in ("joker", "jokers"):
             cursor.fail("a card never asks for a joker", [], '"no jokers" after a semicolon to forbid them')
         if cursor.accept("any") or cursor.accept("another") or cursor.accept("same"):
             example = '"any number"; what it may be follows after a semicolon, like "the number is even"'
@@ -290,8 +295,12 @@ class _Phrases:
         for rule in SuitRule:
             if self.cursor.accept(*rule.value.split()):
                 return rule
-        valid = {word for rule in SuitRule for word in rule.value.split()} | {"one"}
-        self.cursor.fail("expected a suit", sorted(valid), '"in one suit", "in a second suit" or "in bam"')
+        if self.cursor.peek() in ("one", "first", "second", "third", "any"):
+            self.cursor.at += 1
+            self.cursor.expect("suit", '"in one suit"')
+        valid = {rule.value.split()[0] for rule in SuitRule} | {"one"}
+        example = '"in one suit", "in a second suit", "in bam" or "in two suits in turn"'
+        self.cursor.fail("expected a suit", valid, example)
 
     def _check_suits(self, parts: list[Part]) -> None:
         for part in parts:
@@ -316,69 +325,3 @@ def _suited(phrase: Group | Choice, rule: SuitRule) -> Group | Choice:
     if isinstance(phrase, Group) and phrase.needs_suit and phrase.suit is None:
         return replace(phrase, suit=rule)
     return phrase
-
-
-def _with_clause(hand: Hand, cursor: Cursor, text: str) -> Hand:
-    """Return the hand with one remark added."""
-    if cursor.accept("worth"):
-        worth = cursor.figure()
-        if not worth:
-            cursor.fail("expected a number of points", [], '"worth 25"')
-        return _finished(replace(hand, worth=worth), cursor)
-    if cursor.accept("concealed") or cursor.accept("exposed"):
-        return _finished(replace(hand, concealed=cursor.peek(-1) == "concealed"), cursor)
-    if cursor.accept("no"):
-        cursor.expect("jokers", '"no jokers"')
-        return _finished(replace(hand, no_jokers=True), cursor)
-    if cursor.accept("numbers", "differ"):
-        return _finished(replace(hand, numbers_differ=True), cursor)
-    if cursor.accept("note"):
-        start = cursor.words[cursor.at - 1].column + len("note") - 1
-        return replace(hand, note=text[start : cursor.end - 1].strip(" :"))
-    return _finished(replace(hand, rules=_with_rule(hand.rules, _number_rule(cursor), cursor)), cursor)
-
-
-def _finished(hand: Hand, cursor: Cursor) -> Hand:
-    if cursor.peek():
-        cursor.fail("expected a semicolon", [], '"worth 25; concealed"')
-    return hand
-
-
-def _with_rule(rules: tuple[NumberRule, ...], rule: NumberRule, cursor: Cursor) -> tuple[NumberRule, ...]:
-    """Add a rule; two for the same number hold together."""
-    others = tuple(old for old in rules if old.name is not rule.name)
-    allowed = set(rule.allowed).intersection(*(old.allowed for old in rules if old.name is rule.name))
-    if not allowed:
-        cursor.refuse(f"no number is both this and what was asked before: {rule}", '"the number is odd"')
-    return (*others, NumberRule(rule.name, tuple(sorted(allowed))))
-
-
-def _number_rule(cursor: Cursor) -> NumberRule:
-    """Read "the number is odd", "the second number is 3, 6 or 9", "the number is 1 to 5"."""
-    order = cursor.peek() if cursor.peek() in ("first", "second", "third") else "first"
-    cursor.accept(order)
-    if not cursor.accept("number"):
-        cursor.fail("expected a remark", _CLAUSES, '"worth 25", "concealed", "no jokers" or "the number is odd"')
-    cursor.expect("is", '"the number is odd"')
-    return NumberRule(_NUMBERS[f"{order} number"], _allowed(cursor))
-
-
-def _allowed(cursor: Cursor) -> tuple[int, ...]:
-    for word, values in NUMBER_SETS.items():
-        if cursor.accept(word):
-            return values
-    if cursor.accept("multiple", "of"):
-        step = cursor.figure()
-        if not step:
-            cursor.fail("expected a number", [], '"a multiple of 3"')
-        return tuple(n for n in range(1, 10) if step and n % step == 0)
-    found: set[int] = set()
-    while True:
-        figure = cursor.figure()
-        if figure is None or not 1 <= figure <= 9:
-            cursor.at -= figure is not None
-            cursor.fail("expected numbers from 1 to 9", [*NUMBER_SETS, "multiple"], '"odd", "1 to 5" or "3, 6 or 9"')
-        last = cursor.figure() if cursor.accept("to") else figure
-        found |= set(range(figure, (last or 9) + 1))
-        if not (cursor.accept("or") or cursor.accept(",", "or") or cursor.accept(",")):
-            return tuple(sorted(found))

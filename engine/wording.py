@@ -38,6 +38,17 @@ FIGURES: Final = {
         ("zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine")
     )
 }
+_MEANT: Final = {
+    "triplet": "pung", "triple": "pung", "three": "pung", "triplets": "pungs", "quad": "kong", "quads": "kongs",
+    "two": "pair", "four": "kong", "five": "quint", "six": "sextet", "run": "singles",
+    "closed": "concealed", "hidden": "concealed", "open": "exposed", "points": "worth", "value": "worth",
+    "bamboo": "bam", "bamboos": "bam", "bams": "bam", "crack": "crak", "character": "crak", "characters": "crak",
+    "craks": "crak", "circle": "dot", "circles": "dot", "dots": "dot", "next": "above", "blank": "white",
+}  # fmt: skip
+"""Words that people type, and the card's word for them."""
+_ALIKE: Final = 0.65
+"""How alike a word must be to be offered in place of another (difflib's ratio): "bma" for "bam" is 0.67."""
+
 
 
 def pieces_of(text: str) -> list[Cursor]:
@@ -58,6 +69,13 @@ def pieces_of(text: str) -> list[Cursor]:
     if last and last[-1].text == "." and last[0].text != "note":
         last.pop()
     return pieces
+
+
+def _nearest(word: str, valid: set[str]) -> str:
+    """Return the word that was probably meant, or "" if none is near."""
+    meant = _MEANT.get(word, "")
+    alike = difflib.get_close_matches(word, sorted(valid), n=1, cutoff=_ALIKE)
+    return meant if meant in valid else next(iter(alike), "")
 
 
 class Cursor:
@@ -96,8 +114,8 @@ class Cursor:
         """Raise the error for the next word: what is wrong, the nearest valid word, an example."""
         word = self.peek()
         column = self.words[self.at].column if word else self.end
-        near = difflib.get_close_matches(word, sorted(set(valid) - {word}), n=1) if word else []
-        hint = f' Did you mean "{near[0]}"?' if near else f" Write for example {example}."
+        near = _nearest(word, set(valid) - {word})
+        hint = f' Did you mean "{near}"?' if near else f" Write for example {example}."
         found = f'"{word}"' if word else "the end of the line"
         raise GrammarError(f"{what}, found {found}.{hint}", word, column)
 

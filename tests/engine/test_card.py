@@ -30,7 +30,13 @@ def test_an_error_names_file_line_hand_and_what_would_be_right() -> None:
 @pytest.mark.parametrize(
     ("text", "line", "words"),
     [
-        ("name = 'x'\n[A]\n'H' = kong\n", 3, "not valid TOML"),
+        ("name = 'x'\n[A]\n'H' = kong\n", 3, "not a hand. Write each hand on a line of its own"),
+        ('name = "x"\n[A]\n"H" = "kong of east; worth 25\n"J" = "x"', 3, "a quote is missing"),
+        ('name = "x"\n[A]\n"H" = "kong of east; worth 25', 3, "a quote is missing"),
+        ("name = \u201cx\u201d\n[A]\n", 1, "quotes are curly"),
+        ("name = x\n", 1, 'name = "My card"'),
+        ("name = 'x'\n[Warm up]\n", 2, "quotes and square brackets"),
+        ("name = 'x'\n[A]\nH = 'kong of east; worth 25'\n[A]\n", 4, "section is there twice"),
         ("[A]\n'H' = 'kong of east; worth 25'\n", 1, "no name"),
         ("name = 'x'\n", 0, "no hands"),
         ("name = 'x'\n\n'H' = 'kong of east; worth 25'\n", 3, "stands in no section"),
