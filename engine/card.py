@@ -72,6 +72,10 @@ def load_card(path: str | Path) -> Card:
         text = Path(path).read_text(encoding="utf-8")
     except UnicodeDecodeError as error:
         raise CardError(str(path), "not a text file. Save the card as plain text in UTF-8.") from error
+    except FileNotFoundError as error:
+        raise CardError(str(path), f"there is no such file in {Path(path).absolute().parent}.") from error
+    except IsADirectoryError as error:
+        raise CardError(str(path), "this is a folder. Name the card file in it.") from error
     except OSError as error:
         raise CardError(str(path), f"cannot be read: {error.strerror}.") from error
     name, hands = _parse(text, str(path))

@@ -5,14 +5,22 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Final
 
 import numpy as np
 
 from tilewitness.engine.faces import FACES, Face, FaceError
 from tilewitness.engine.forms import NATURALS, Counts
 from tilewitness.engine.hands import SIZES
+from tilewitness.engine.wording import FIGURES
 
 JOKER = FACES[35]
+_SEVERAL: Final = {
+    **{f"{word} of": size for size, word in enumerate(SIZES, 1)},
+    **{f"{word}s of": size for size, word in enumerate(SIZES, 1)},
+    **{word: figure for word, figure in FIGURES.items() if figure > 1},
+}
+"""How several equal tiles are written: "kong of", "four"."""
 
 
 class RackError(ValueError):
@@ -50,7 +58,8 @@ class Rack:
     def parse(cls, text: str) -> Rack:
         """Return the rack written as tiles between commas, claimed groups in round brackets.
 
-        A group may be written in the trade's words: "pair of flowers" or "pair of flower" is "flower, flower".
+        A group may be written in the trade's words: "pair of flowers" or "pair of flower" is "flower, flower"; and
+        so may tiles as they are read out: "two flowers".
 
         Raises:
             RackError: a word is no tile or a bracket has no partner.
@@ -116,9 +125,9 @@ def counts_of(faces: Sequence[Face]) -> Counts:
 
 
 def _tiles(words: str, place: int) -> list[Face]:
-    """Return the tiles of one entry: "3 bam" or "kong of 3 bam"."""
-    group = re.fullmatch(rf"({'|'.join(SIZES)})s?\s+of\s+(.+)", words, re.IGNORECASE)
-    size = SIZES.index(group[1].lower()) + 1 if group else 1
+    """Return the tiles of one entry: "3 bam", "kong of 3 bam", or as they are read out, "four 3 bam"."""
+    group = re.fullmatch(rf"({'|'.join(_SEVERAL)}) (.+)", " ".join(words.split()), re.IGNORECASE)
+    size = _SEVERAL[group[1].lower()] if group else 1
     name = group[2] if group else words
     if size > 1 and name[-1:].lower() == "s":
         name = name[:-1]

@@ -26,10 +26,16 @@ class _Parser(argparse.ArgumentParser):
 
     def error(self, message: str) -> NoReturn:
         typed = [word for word in sys.argv[1:] if word in message]
-        known = [*self._option_string_actions, *_COMMANDS]
+        options = [option for parser in (self, *self._commands()) for option in parser._option_string_actions]
+        known = [*_COMMANDS, *options]
         near = [match for word in typed for match in difflib.get_close_matches(word, known, n=1)]
         hint = f' Did you mean "{near[0]}"?' if near and near[0] not in typed else ""
         self.exit(UNREADABLE, f"{self.prog}: {message}.{hint} Try {self.prog} --help.\n")
+
+    def _commands(self) -> list[argparse.ArgumentParser]:
+        """The parsers of the commands below this one: what they do not know is reported here."""
+        below = [action for action in self._actions if isinstance(action, argparse._SubParsersAction)]
+        return [parser for action in below for parser in action.choices.values()]
 
 
 def _parser() -> argparse.ArgumentParser:
@@ -73,8 +79,14 @@ def _add_app(commands: argparse._SubParsersAction[_Parser]) -> None:
     parser = commands.add_parser("app", help="open the app in a browser")
     text = "let phones and computers on the same network use the app too, until it is stopped"
     parser.add_argument("--home-network", action="store_true", help=text)
-    parser.add_argument("--port", type=int, default=8501, help="port number (8501)")
+    parser.add_argument("--port", type=_port, default=8501, help="port number, 1024 to 65535 (8501)")
     parser.add_argument("--no-browser", action="store_true", help="do not open a browser")
+
+
+def _port(text: str) -> int:
+    if not text.isdecimal() or not 1024 <= int(text) <= 65535:
+        raise argparse.ArgumentTypeError(f'"{text}" is no port number from 1024 to 65535')
+    return int(text)
 
 
 def _add_output(parser: argparse.ArgumentParser) -> None:

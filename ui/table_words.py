@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 from typing import Final
 
@@ -11,6 +12,8 @@ from tilewitness.ui.words import Tone, Verdict
 
 ANSWERS: Final = {Tone.YES: "right", Tone.NO: "wrong", Tone.LOOK: "look again"}
 
+_TOLD: Final = {Tone.YES: "right", Tone.NO: "wrong", Tone.LOOK: "to look at again"}
+
 
 def table_verdict(verdicts: Sequence[Verdict], cells: Sequence[Sequence[str]]) -> Verdict:
     """All layouts of a table in one answer; `cells` begin with row, hand, answer and reason."""
@@ -18,8 +21,9 @@ def table_verdict(verdicts: Sequence[Verdict], cells: Sequence[Sequence[str]]) -
     if right == len(verdicts):
         return Verdict(Tone.YES, f"All right: {amount(right, 'layout')}", ())
     lines = [f"{row}, {hand}: {reason}." for row, hand, answer, reason, *_ in cells if answer != ANSWERS[Tone.YES]]
-    number = capital(count(right)) if right else "None"
-    title = f"{number} of {amount(len(verdicts), 'layout')} {'is' if right == 1 else 'are'} surely right"
+    numbers = Counter(said.tone for said in verdicts)
+    told = [f"{count(numbers[tone])} {words}" for tone, words in _TOLD.items() if numbers[tone]]
+    title = f"{capital(amount(len(verdicts), 'layout'))}: {', '.join(told)}"
     tone = Tone.NO if any(said.tone is Tone.NO for said in verdicts) else Tone.LOOK
     return Verdict(tone, title, tuple(lines))
 

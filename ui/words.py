@@ -16,6 +16,7 @@ from tilewitness.engine.faces import Face, Kind
 from tilewitness.engine.hands import Hand, size_word
 from tilewitness.engine.opinion import (
     Exchange,
+    Fault,
     Get,
     LaidGroup,
     Near,
@@ -142,7 +143,7 @@ def joker_sentences(groups: Sequence[LaidGroup], places: Places) -> list[str]:
             if slot.joker and slot.place is not None:
                 by_face.setdefault(slot.face, []).append(slot.place)
     return [
-        f"The joker{'' if len(at) == 1 else 's'} at {places_listed(at, places)} "
+        f"The joker{'' if len(at) == 1 else 's'} at {places_listed(sorted(at), places)} "
         f"{'stands' if len(at) == 1 else 'stand'} for {face}."
         for face, at in by_face.items()
     ]
@@ -163,7 +164,7 @@ def payment_sentences(win: Win) -> list[str]:
 def _dead(opinion: Opinion, rack_faults: list[str], exchanges: list[str]) -> Verdict:
     lead = [
         "By common practice a hand of more than 14 tiles is dead.",
-        "If the photo shows tiles that are not yours, leave them out below, or take it again.",
+        "If some of these tiles are not yours, leave them out.",
         *rack_faults,
     ]
     return Verdict(Tone.NO, f"Too many tiles: {len(opinion.rack.faces)}", tuple(lead), tuple(exchanges))
@@ -248,6 +249,8 @@ def exchange_sentences(exchanges: Sequence[Exchange], places: Places) -> list[st
 def reason_sentence(reason: Reason, opinion: Opinion, places: Places) -> str:
     """Why a rack is no win, with the tiles it is about."""
     about = _tiles_at(reason.places, opinion, places)
+    if reason.fault is Fault.MORE_THAN_A_SET_HOLDS:
+        return f"There are {about.removeprefix('the ')}. {REASONS[reason.fault]}"
     return REASONS[reason.fault] + (f" Look at {about}." if about else "")
 
 

@@ -45,6 +45,10 @@ def test_one_tile_can_be_read_as_another() -> None:
     assert Rack.parse("1 bam, 8 bam") == Rack.parse("1 bam, 6 bam").with_tile(1, Face.named("8 bam"))
 
 
+def test_tiles_may_be_typed_as_they_are_read_out() -> None:
+    assert Rack.parse("pung of 2 bam, pair of joker, east") == Rack.parse("Three 2 bam, two jokers, east")
+
+
 def test_a_group_may_be_plural() -> None:
     assert Rack.parse("kong of red dragons, pair of soaps") == Rack.parse("kong of red dragon, pair of white dragon")
 

@@ -152,7 +152,7 @@ def test_each_row_of_a_table_is_judged_on_its_own(show: Any, make_reading: MakeR
     app = upload(opened("table"))
     (table,) = app.table
 
-    assert "Two of three layouts are surely right" == part(app, "answer")["title"]
+    assert "Three layouts: two right, one wrong" == part(app, "answer")["title"]
     assert ["right", "right", "wrong"] == list(table.value["Answer"])
     assert ["Two Lanterns", "Long Pier", "Two Lanterns"] == list(table.value["Hand"])
     assert "one tile missing" == list(table.value["Reason"])[2]

@@ -124,6 +124,8 @@ def test_one_bad_photo_does_not_stop_the_others(
     ("arguments", "says"),
     [
         (["jugde", "x"], 'Did you mean "judge"?'),
+        (["read", "x.jpg", "--jsn"], 'Did you mean "--json"?'),
+        (["app", "--port", "99999"], "1024 to 65535"),
         (["judge", "--crad", "x"], "--card"),
         (["judge", "rack.jpg"], "--card"),
         (["read"], "PHOTO"),
