@@ -1,6 +1,10 @@
 """Speed, measured side by side with scipy; nothing here fails for being slow.
 
 To read the numbers: python -m pytest tests/engine/test_speed.py --benchmark-enable --benchmark-columns=median,rounds
+
+Measured on two cores of a shared server (load 2), the demo card of 53 hands and 5,811 forms: a full opinion 0.65 ms;
+scipy form by form 38 ms, 58 times as long (17 ms, 26 times, if its cost matrices are made beforehand); distances of
+20,000 racks to every hand 0.25 s, 79,000 racks a second; compiling the card 24 ms, from the cache 9 ms.
 """
 
 from __future__ import annotations
