@@ -4,28 +4,28 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
-from typing import Final
 
 from tilewitness.engine.opinion import Win
 from tilewitness.ui.phrasing import amount, capital, count
 from tilewitness.ui.words import Tone, Verdict
 
-ANSWERS: Final = {Tone.YES: "right", Tone.NO: "wrong", Tone.LOOK: "look again"}
 
-_TOLD: Final = {Tone.YES: "right", Tone.NO: "wrong", Tone.LOOK: "to look at again"}
+def answer_in_short(said: Verdict) -> str:
+    """Right or wrong, and how likely where that hangs on an unsure tile."""
+    if said.tone is not Tone.LOOK:
+        return "right" if said.tone is Tone.YES else "wrong"
+    return f"{said.likely} {'right' if said.is_complete else 'wrong'}"
 
 
 def table_verdict(verdicts: Sequence[Verdict], cells: Sequence[Sequence[str]]) -> Verdict:
     """All layouts of a table in one answer; `cells` begin with row, hand, answer and reason."""
-    right = sum(said.tone is Tone.YES for said in verdicts)
-    if right == len(verdicts):
-        return Verdict(Tone.YES, f"All right: {amount(right, 'layout')}", ())
-    lines = [f"{row}, {hand}: {reason}." for row, hand, answer, reason, *_ in cells if answer != ANSWERS[Tone.YES]]
-    numbers = Counter(said.tone for said in verdicts)
-    told = [f"{count(numbers[tone])} {words}" for tone, words in _TOLD.items() if numbers[tone]]
-    title = f"{capital(amount(len(verdicts), 'layout'))}: {', '.join(told)}"
-    tone = Tone.NO if any(said.tone is Tone.NO for said in verdicts) else Tone.LOOK
-    return Verdict(tone, title, tuple(lines))
+    layouts = amount(len(verdicts), "layout")
+    numbers = Counter(answer_in_short(said) for said in verdicts)
+    told = ", ".join(f"{count(number)} {answer}" for answer, number in numbers.most_common())
+    title = f"{capital(layouts)}: {told}" if len(numbers) > 1 else f"All {next(iter(numbers))}: {layouts}"
+    lines = tuple(f"{row}, {hand}, {answer}: {reason}." for row, hand, answer, reason, *_ in cells if answer != "right")
+    tones = {said.tone for said in verdicts}
+    return Verdict(next(tone for tone in (Tone.NO, Tone.LOOK, Tone.YES) if tone in tones), title, lines)
 
 
 def reason_in_short(said: Verdict) -> str:

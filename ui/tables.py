@@ -45,7 +45,7 @@ class RowResult:
         return (
             photo_words.rows_name(self.judged.rows),
             self.hand.name if self.hand else "",
-            table_words.ANSWERS[said.tone],
+            table_words.answer_in_short(said),
             table_words.reason_in_short(said),
             ordered,
             str(len(self.judged.rack.faces)),

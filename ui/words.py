@@ -64,12 +64,16 @@ class Verdict:
         title: the answer in a few words, without a full stop.
         lead: what to know or do next, a few sentences.
         details: what the answer rests on.
+        likely: "very likely", "probably" or "perhaps" where the answer hangs on an unsure tile; else empty.
+        is_complete: the answer, if the likeliest reading is right.
     """
 
     tone: Tone
     title: str
     lead: tuple[str, ...]
     details: tuple[str, ...] = ()
+    likely: str = ""
+    is_complete: bool = False
 
     @property
     def sentences(self) -> list[str]:
@@ -105,17 +109,18 @@ def verdict_of_reading(unsure: UnsureOpinion, places: Places) -> Verdict:
     looks = _looks(unsure)
     chance = f"All likely readings taken together, it is a win with {percent(unsure.win_probability)} probability."
     lead = (*(look_sentence(look, places) for look in looks), chance)
-    return Verdict(Tone.LOOK, _likely_title(unsure, said.title), lead, (*said.lead, *said.details))
+    likely = _likely(unsure)
+    title = f"{capital(likely)} {said.title[:1].lower()}{said.title[1:]}"
+    return Verdict(Tone.LOOK, title, lead, (*said.lead, *said.details), likely, unsure.opinion.is_complete)
 
 
-def _likely_title(unsure: UnsureOpinion, title: str) -> str:
-    """The answer to the likeliest reading, and how likely all readings together make it."""
+def _likely(unsure: UnsureOpinion) -> str:
+    """How likely all readings together make the answer to the likeliest one."""
     chance = unsure.win_probability if unsure.opinion.is_complete else 1 - unsure.win_probability
-    likely = next(word for least, word in _LIKELY if chance >= least)
-    return f"{likely} {title[:1].lower()}{title[1:]}"
+    return next(word for least, word in _LIKELY if chance >= least)
 
 
-_LIKELY: Final = ((LIKELY, "Very likely"), (EVEN, "Probably"), (0.0, "Perhaps"))
+_LIKELY: Final = ((LIKELY, "very likely"), (EVEN, "probably"), (0.0, "perhaps"))
 """How likely an answer must be to be called so."""
 
 

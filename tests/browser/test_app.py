@@ -37,6 +37,11 @@ def open_page(page: Page, address: str, heading: str) -> None:
     expect(page.get_by_role("heading", name=heading, level=1)).to_be_visible()
 
 
+def settle(page: Page) -> None:
+    """Wait until the page is drawn to its end: a button drawn anew while it is pressed does nothing."""
+    page.wait_for_selector('[data-testid="stApp"][data-test-script-state="notRunning"]')
+
+
 def verdict(page: Page, wanted: str) -> None:
     expect(page.locator(".words .title")).to_have_text(wanted)
 
@@ -175,8 +180,10 @@ def test_each_row_of_a_table_is_listed_and_can_be_kept(page: Page, address: str,
     upload(page, "table")
     rows = len(judge_reading(seen("table").reading, load_card(SAMPLES / "card.toml")))
     expect(page.locator("table tbody tr")).to_have_count(rows)
+    settle(page)
     with page.expect_download() as listed:
         page.get_by_role("button", name=labels.RESULT_LIST).click()
+    settle(page)
     with page.expect_download() as marked:
         page.get_by_role("button", name=labels.MARKED_PHOTO).click()
 

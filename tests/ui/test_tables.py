@@ -8,9 +8,10 @@ import pytest
 
 from tilewitness.engine.card import Card
 from tilewitness.ui import sight as sights
-from tilewitness.ui import tables
+from tilewitness.ui import table_words, tables
 from tilewitness.ui.judging import judge_reading
 from tilewitness.ui.tables import RowResult
+from tilewitness.ui.words import Tone, Verdict
 from tilewitness.vision.reading import Reading
 
 WIN = "pair of flowers, kong of 2 bam, kong of 4 bam, kong of 6 bam"
@@ -46,3 +47,28 @@ def test_the_list_of_tiles_reads_back_from_csv(seen: sights.Sight) -> None:
 
     assert 28 == len(rows)
     assert ("2", "2", "joker") == (rows[15]["row"], rows[15]["place"], rows[15]["tile"])
+
+
+def doubtful(likely: str, is_complete: bool) -> Verdict:
+    return Verdict(Tone.LOOK, "", ("Look at place 7.",), (), likely, is_complete)
+
+
+@pytest.mark.parametrize(
+    ("verdicts", "tone", "title"),
+    [
+        ([Verdict(Tone.YES, "", ())] * 2, Tone.YES, "All right: two layouts"),
+        ([Verdict(Tone.YES, "", ()), doubtful("very likely", True)], Tone.LOOK, "Two layouts: one right, one very likely right"),
+        ([doubtful("probably", True), doubtful("very likely", True)], Tone.LOOK, "Two layouts: one probably right, one very likely right"),
+        ([Verdict(Tone.YES, "", ()), Verdict(Tone.NO, "Not complete: x", ())], Tone.NO, "Two layouts: one right, one wrong"),
+        ([doubtful("probably", True), doubtful("probably", False)], Tone.LOOK, "Two layouts: one probably right, one probably wrong"),
+        ([Verdict(Tone.NO, "Not complete: x", ())] * 2, Tone.NO, "All wrong: two layouts"),
+    ],
+)
+def test_a_table_has_one_answer(verdicts: list[Verdict], tone: Tone, title: str) -> None:
+    cells = [
+        ("Row 1", "A hand", table_words.answer_in_short(said), table_words.reason_in_short(said)) for said in verdicts
+    ]
+    whole = table_words.table_verdict(verdicts, cells)
+
+    assert (tone, title) == (whole.tone, whole.title)
+    assert sum(said.tone is not Tone.YES for said in verdicts) == len(whole.lead)
