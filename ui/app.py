@@ -16,10 +16,10 @@ st.html(
 )
 page = st.navigation(
     [
-        st.Page("pages/rack.py", title=labels.RACK_PAGE, default=True),
-        st.Page("pages/table.py", title=labels.TABLE_PAGE),
-        st.Page("pages/listen.py", title=labels.LISTEN_PAGE),
-        st.Page("pages/card.py", title=labels.CARD_PAGE),
+        st.Page("screens/rack.py", title=labels.RACK_PAGE, default=True),
+        st.Page("screens/table.py", title=labels.TABLE_PAGE),
+        st.Page("screens/listen.py", title=labels.LISTEN_PAGE),
+        st.Page("screens/card.py", title=labels.CARD_PAGE),
     ],
     position="top",
 )

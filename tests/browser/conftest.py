@@ -16,8 +16,9 @@ CHROMIUM = Path("/usr/bin/chromium")
 AXE = Path(os.environ.get("TILEWITNESS_AXE", "/nonexistent"))
 SPY = "window.said = []; window.speechSynthesis.speak = (utterance) => window.said.push(utterance.text);"
 
-
-expect.set_options(timeout=30_000)  # a first photo on a busy machine takes its time
+PATIENCE = 120_000
+"""Milliseconds to wait for what must come: a first photo on a busy machine takes its time."""
+expect.set_options(timeout=PATIENCE)
 
 
 def _free_port() -> int:
@@ -75,7 +76,7 @@ def browser() -> Iterator[Browser]:
 def window(browser: Browser) -> Iterator[BrowserContext]:
     """A window of its own, in which speech is written down in place of being heard."""
     context = browser.new_context(viewport={"width": 1280, "height": 1000})
-    context.set_default_timeout(30_000)
+    context.set_default_timeout(PATIENCE)
     context.add_init_script(SPY)
     yield context
     context.close()

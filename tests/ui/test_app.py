@@ -47,7 +47,7 @@ def show(monkeypatch: pytest.MonkeyPatch) -> Callable[[Reading | Exception], Non
 def opened(page: str = "") -> AppTest:
     app = AppTest.from_file(str(resources.files("tilewitness.ui") / "app.py"), default_timeout=30).run()
     if page:
-        app.switch_page(f"pages/{page}.py").run()
+        app.switch_page(f"screens/{page}.py").run()
     assert not app.exception
     return app
 
@@ -142,7 +142,7 @@ def test_photo_advice_is_said(show: Any, make_reading: MakeReading) -> None:
 def test_the_photo_comes_along_from_looking_to_listening(show: Any, make_reading: MakeReading) -> None:
     show(make_reading(WIN, sure=True))
     app = upload(opened())
-    app.switch_page("pages/listen.py").run()
+    app.switch_page("screens/listen.py").run()
 
     assert "Complete: Two Lanterns" == part(app, "answer")["title"]
 
@@ -195,3 +195,11 @@ def test_choices_of_the_last_visit_are_back(show: Any, make_reading: MakeReading
 
     assert 1.25 == speech["rate"]
     assert not speech["byItself"]
+
+
+def test_no_folder_is_called_pages() -> None:
+    # Streamlit makes a menu of its own from such a folder for whoever opens the address of a page first.
+    here = resources.files("tilewitness.ui")
+
+    assert not here.joinpath("pages").is_dir()
+    assert here.joinpath("screens").is_dir()
