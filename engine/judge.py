@@ -199,8 +199,8 @@ class _Judgement:
     def _source(self, hand: Hand, group: LaidGroup, empty: int, missing: int) -> Source:
         if not self.left[group.face.index]:
             return Source.NONE_LEFT
-        if group.size >= 3 and empty == 1 and not hand.concealed:
-            return Source.CLAIM
+        if group.size >= 3 and not hand.concealed:
+            return Source.CLAIM if empty == 1 else Source.DRAW_THEN_CLAIM
         return Source.CLAIM_TO_WIN if missing == 1 else Source.DRAW
 
     def waits(self) -> tuple[Wait, ...]:

@@ -137,6 +137,8 @@ class Source(Enum):
     """From a discard, to lay its group open, since the rack holds the rest of that group."""
     CLAIM_TO_WIN = "claim to win"
     """From a discard only if it is the last tile of the hand."""
+    DRAW_THEN_CLAIM = "draw, then claim"
+    """All but the last of them from the wall; then the rack holds the rest of the group, and the last may be claimed."""
     DRAW = "draw"
     """Only from the wall."""
     NONE_LEFT = "none left"

@@ -222,6 +222,7 @@ def get_sentence(get: Get) -> str:
 _SOURCES: Final = {
     Source.CLAIM: "may be claimed from a discard",
     Source.CLAIM_TO_WIN: "may be claimed from a discard only to win",
+    Source.DRAW_THEN_CLAIM: "must be drawn, but the last may be claimed from a discard",
     Source.DRAW: "must be drawn",
     Source.NONE_LEFT: "cannot come any more",
 }

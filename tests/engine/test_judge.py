@@ -91,6 +91,15 @@ def test_keep_let_go_and_get_add_up(card: Card) -> None:
     }
 
 
+def test_the_last_tile_of_a_group_may_be_claimed_once_the_others_were_drawn() -> None:
+    card = parse_card('name = "T"\n["A"]\n"Open" = "quint of east, quint of west, kong of north; worth 25"')
+    hidden = parse_card('name = "T"\n["A"]\n"Shut" = "quint of east, quint of west, kong of north; concealed; worth 25"')
+    rack = Rack.parse("quint of flowers, quint of flowers, pair of north, pair of east")
+
+    assert {Source.DRAW_THEN_CLAIM} == {get.source for get in judge(rack, card).nearest[0].get}
+    assert {Source.DRAW} == {get.source for get in judge(rack, hidden).nearest[0].get}
+
+
 def test_the_last_tile_may_be_claimed_to_win_even_for_a_pair(card: Card) -> None:
     opinion = judge(Rack.parse("flower, east, kong of 2 bam, kong of 4 bam, kong of 6 bam"), card)
 
