@@ -66,7 +66,7 @@ class _Judgement:
 
     @cached_property
     def lifted(self) -> Lifted:
-        return lift_rules(self.forms, self.rack, None if self.rack.exposed else self.missing)
+        return lift_rules(self.forms, self.rack.claims_settled, None if self.rack.exposed else self.missing)
 
     def _missing(self) -> Distances:
         missing = missing_tiles(self.forms, self.rack)

@@ -96,6 +96,16 @@ class Rack:
         claimed = {place for group in self.exposed for place in group}
         return tuple(place for place in range(len(self.faces)) if place not in claimed)
 
+    @property
+    def claims_settled(self) -> Rack:
+        """This rack with every claimed joker as the tile that its group stands for: it serves nowhere else."""
+        settled = list(self.faces)
+        for group in self.exposed:
+            natural = next((self.faces[place] for place in group if self.faces[place] != JOKER), JOKER)
+            for place in group:
+                settled[place] = natural if self.faces[place] == JOKER else self.faces[place]
+        return Rack(tuple(settled), self.exposed)
+
     def with_tile(self, place: int, face: Face) -> Rack:
         """Return this rack with one tile read as another face."""
         faces = list(self.faces)

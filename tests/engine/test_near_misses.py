@@ -288,3 +288,14 @@ def test_more_of_a_tile_than_a_set_holds_is_named(demo: Card) -> None:
 
                 assert not opinion.is_complete
                 assert Fault.MORE_THAN_A_SET_HOLDS in {reason.fault for reason in opinion.reasons}
+
+
+def test_a_claimed_joker_serves_only_its_own_group(demo: Card) -> None:
+    # Common practice, no source: a joker in a claimed group moves only in exchange for the natural tile.
+    rack = Rack.parse("(pung of 1 bam, joker), 1 bam, pair of flowers, kong of 5 bam, pung of 9 dot")
+    opinion = judge(rack, demo)
+
+    assert () == opinion.near_misses
+    assert "Two Lanterns" == opinion.nearest[0].hand.name
+    assert [Fault.WRONG_TILES] == [reason.fault for reason in opinion.nearest[0].reasons]
+    assert [(3, 4)] == [(exchange.joker, exchange.natural) for exchange in opinion.exchanges]
