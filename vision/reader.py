@@ -21,6 +21,7 @@ POSSIBLE: Final = 0.001  # faces less probable than this are not listed
 SOME_CERTAINTY: Final = (
     0.55  # finder's probability times the root of the reader's: of one tile at least in a photo
 )
+EVEN_ODDS: Final = 0.5
 SURE_OF_WAY_UP: Final = (
     0.9  # people put one tile in ten or fewer upside down: what says so must outweigh that
 )
@@ -97,18 +98,20 @@ def _geometric_mean(looks: NDArray[np.float32]) -> NDArray[np.float32]:
 def are_faces(answers: Answers, scores: NDArray[np.float32]) -> NDArray[np.bool_]:
     """Say of each (N,) whether it is to be kept as a tile.
 
-    Two rules. Where "no face" (a tile's back, a blank, some other pattern) is more probable than any one
-    face, there is no tile. And where not one face of the photo is both found and read with some certainty,
-    the photo shows no tiles: these are playing cards, coins, windows. Anything else stays, and shows its
-    doubt as a low confidence.
+    Where "no face" (a tile's back, a blank, some other pattern) is more probable than any one face, there is
+    no tile. And the photo shows no tiles at all where not one face is both found and read with some certainty
+    (playing cards, coins), or where most of what was found cannot be named with even odds (keys, bricks).
+    Anything else stays, and shows its doubt as a low confidence.
 
     Args:
         scores: float32 (N,), the finder's probability that a face is there.
     """
     likeliest = answers.probabilities[:, :NO_FACE].max(1, initial=0)
     faces = answers.probabilities[:, NO_FACE] <= likeliest
-    certainty = scores * np.sqrt(likeliest)
-    return np.asarray(faces & (certainty[faces].max(initial=0) >= SOME_CERTAINTY))
+    if not faces.any():
+        return np.asarray(faces)
+    certain = (scores * np.sqrt(likeliest))[faces].max() >= SOME_CERTAINTY
+    return np.asarray(faces & certain & (np.median(likeliest[faces]) >= EVEN_ODDS))
 
 
 def possible_faces(probabilities: NDArray[np.float32]) -> tuple[tuple[Face, float], ...]:

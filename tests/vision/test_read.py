@@ -107,8 +107,8 @@ def test_what_is_no_photo_is_refused_before_any_network_runs() -> None:
 
 
 def test_a_tile_knows_its_runner_up_and_whether_it_is_sure(finder_seeing: Any, reader_saying: Any) -> None:
-    doubtful = saying("3 bam", confidence=0.6)
-    doubtful[0, NAMES.index("2 bam")] = 0.35
+    doubtful = saying("3 bam", confidence=0.75)
+    doubtful[0, NAMES.index("2 bam")] = 0.2
     models = Models(
         FinderNet(finder_seeing(row_at(400, 1))), ReaderNet(reader_saying(np.repeat(doubtful, 6, 0)))
     )

@@ -99,6 +99,14 @@ def test_a_photo_without_one_certain_tile_has_none() -> None:
     assert [] == are_faces(answers.of(np.zeros(2, bool)), np.empty(0, np.float32)).tolist()
 
 
+def test_where_most_cannot_be_named_there_are_no_tiles() -> None:
+    keys, tile = np.full((3, 37), 0.02, np.float32), sure_of(5)
+    keys[:, 7] = 0.28
+    answers = Answers(np.concatenate([keys, tile]), np.zeros(4, np.float32), np.zeros((4, 128), np.float32))
+
+    assert [False] * 4 == are_faces(answers, np.full(4, 0.9, np.float32)).tolist()
+
+
 def test_likely_faces_are_listed_from_the_likeliest_and_are_at_least_two() -> None:
     some = sure_of(0)[0] * 0
     some[[3, 12, 35]] = (0.3, 0.6, 0.0999)
