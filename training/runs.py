@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import argparse
 import csv
 import json
 import platform
@@ -34,6 +35,17 @@ def settings(name: str, overrides: list[str]) -> dict[str, Any]:
             raise SettingsError(f'"{key}" is no setting of {name}. It has: {", ".join(values)}.')
         values[key] = type(values[key])(json.loads(text)) if not isinstance(values[key], str) else text
     return values
+
+
+def arguments(text: str, *, folders: str | None) -> argparse.Namespace:
+    """Read a training step's command line; `folders` is "+" where it takes several shard folders, else None."""
+    parser = argparse.ArgumentParser(description=text)
+    parser.add_argument("run", type=Path)
+    parser.add_argument("shards", type=Path, nargs=folders)
+    parser.add_argument("--held-out", type=Path, nargs=folders)
+    parser.add_argument("--from", dest="start", type=Path)
+    parser.add_argument("--set", dest="overrides", nargs="*", default=[], metavar="key=value")
+    return parser.parse_args()
 
 
 @dataclass

@@ -5,9 +5,6 @@
 
 from __future__ import annotations
 
-import argparse
-from pathlib import Path
-
 import torch
 from torch import Tensor
 from torch.nn import functional as F
@@ -15,7 +12,7 @@ from torch.nn import functional as F
 from tilewitness.training.light import relit
 from tilewitness.training.nets import STRIDE, Finder
 from tilewitness.training.pool import Patches, ScenePool, cut_patches
-from tilewitness.training.runs import Average, Run, optimizer, rate_at, settings
+from tilewitness.training.runs import Average, Run, arguments, optimizer, rate_at, settings
 
 
 def targets(patches: Patches, cells: int) -> tuple[Tensor, Tensor, Tensor]:
@@ -93,13 +90,7 @@ def loss(logits: Tensor, corners: Tensor, patches: Patches) -> tuple[Tensor, Ten
 
 
 def main() -> None:
-    parser = argparse.ArgumentParser(description="Train the finder on rendered scenes.")
-    parser.add_argument("run", type=Path)
-    parser.add_argument("shards", type=Path)
-    parser.add_argument("--held-out", type=Path)
-    parser.add_argument("--from", dest="start", type=Path)
-    parser.add_argument("--set", dest="overrides", nargs="*", default=[], metavar="key=value")
-    given = parser.parse_args()
+    given = arguments("Train the finder on rendered scenes.", folders=None)
     chosen = settings("finder", given.overrides)
     device = torch.device("cuda" if torch.cuda.is_available() else "cpu")
     torch.manual_seed(chosen["seed"])

@@ -5,7 +5,6 @@
 
 from __future__ import annotations
 
-import argparse
 from pathlib import Path
 
 import torch
@@ -15,20 +14,14 @@ from torch.nn import functional as F
 from tilewitness.training.light import reinked, relit
 from tilewitness.training.nets import Reader
 from tilewitness.training.pool import FaceSampler, ScenePool
-from tilewitness.training.runs import Average, Run, optimizer, rate_at, settings
+from tilewitness.training.runs import Average, Run, arguments, optimizer, rate_at, settings
 from tilewitness.training.shards import NO_FACE
 
 CLASSES = NO_FACE + 1
 
 
 def main() -> None:
-    parser = argparse.ArgumentParser(description="Train the reader on faces cut from rendered scenes.")
-    parser.add_argument("run", type=Path)
-    parser.add_argument("shards", type=Path, nargs="+")
-    parser.add_argument("--held-out", type=Path, nargs="+")
-    parser.add_argument("--from", dest="start", type=Path)
-    parser.add_argument("--set", dest="overrides", nargs="*", default=[], metavar="key=value")
-    given = parser.parse_args()
+    given = arguments("Train the reader on faces cut from rendered scenes.", folders="+")
     chosen = settings("reader", given.overrides)
     device = torch.device("cuda" if torch.cuda.is_available() else "cpu")
     torch.manual_seed(chosen["seed"])

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from functools import partial
 from importlib import resources
 from typing import Any
 
 import streamlit as st
+from streamlit.delta_generator import DeltaGenerator
 
 from tilewitness.engine.faces import FACES, Face, Kind, Suit
 from tilewitness.ui import labels, photo_words, sheets, state, words
@@ -71,6 +72,24 @@ def photo_error(page: str) -> bool:
     if error:
         st.error(error)
     return bool(error)
+
+
+def photo_page(
+    page: str, title: str, label: str, intro: str, show: Callable[[Sight, DeltaGenerator], None]
+) -> None:
+    """Draw a page about one photo: the answer's place on top, the choice of a photo, then what `show` draws."""
+    st.title(title, anchor=False)
+    answer, rest = st.container(), st.container()
+    choose_photo(page, label, intro)
+    sight = state.sight(page)
+    if photo_error(page) or sight is None:
+        return
+    if not sight.reading.tiles:
+        with answer:
+            nothing_found(page, sight)
+        return
+    with rest:
+        show(sight, answer)
 
 
 # The answer.

@@ -15,18 +15,7 @@ PAGE = "rack"
 
 def page() -> None:
     """Draw the page."""
-    st.title(labels.RACK_PAGE, anchor=False)
-    answer, rest = st.container(), st.container()
-    views.choose_photo(PAGE, labels.PHOTO_RACK, labels.RACK_INTRO)
-    sight = state.sight(PAGE)
-    if views.photo_error(PAGE) or sight is None:
-        return
-    with answer:
-        if not sight.reading.tiles:
-            views.nothing_found(PAGE, sight)
-            return
-    with rest:
-        show(sight, answer)
+    views.photo_page(PAGE, labels.RACK_PAGE, labels.PHOTO_RACK, labels.RACK_INTRO, show)
 
 
 def show(sight: Sight, answer: DeltaGenerator) -> None:
