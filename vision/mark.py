@@ -34,7 +34,8 @@ def mark_tiles(source: Source, reading: Reading) -> NDArray[np.uint8]:
 
     A tile that is not surely read is told by more than its colour: its outline is dashed and its name
     ends in a question mark. Names stand above or below a tile where there is room, and on the line
-    between two tiles where there is none, so that no face is covered.
+    between two tiles where there is none, so that no face is covered; only at the photo's own border does a
+    name lie on its face.
 
     Args:
         source: the photo that was read.
@@ -75,7 +76,7 @@ def _draw(pen: ImageDraw.ImageDraw, tiles: tuple[Tile, ...], quads: Quads) -> No
         tags = [_tag(pen, tiles[i], upright[i]) for i in members]
         above = [tag.lifted(upright[i]) for i, tag in zip(members, tags, strict=True)]
         for tag in above if all(tag.is_free(rest) for tag in above) else tags:
-            tag.draw(pen)
+            tag.inside().draw(pen)
 
 
 def _outline(pen: ImageDraw.ImageDraw, tile: Tile, quad: Quads) -> None:
@@ -119,6 +120,10 @@ class _Tag:
     def is_free(self, others: Quads) -> bool:
         """Whether the tag is inside the drawing and covers no other face."""
         return self.corners.min() >= 0 and not any(shared_area(self.corners, other) > 1 for other in others)
+
+    def inside(self) -> _Tag:
+        """The same tag, moved in where it would reach over the drawing's left or upper border."""
+        return replace(self, middle=self.middle + np.maximum(1 - self.corners.min(0), 0))
 
     def draw(self, pen: ImageDraw.ImageDraw) -> None:
         x, y = self.middle

@@ -78,3 +78,12 @@ def test_a_reading_of_another_photo_is_refused() -> None:
         ValueError, match=r"the photo is \(300, 200\) pixels, the reading is of one of \(400, 300\)"
     ):
         mark_tiles(np.zeros((200, 300, 3), np.uint8), Reading((400, 300), (), ()))
+
+
+def test_a_name_at_the_photos_border_stays_in_the_picture() -> None:
+    photo = np.full((80, 60, 3), 128, np.uint8)
+    marked = mark_tiles(photo, Reading((60, 80), (tile(face_at(0, 0), 0, 0),), ()))
+    across = (marked == 255).all(2).mean(1) > 0.3
+
+    # a name's box is about a sixth of a tile high; half of it would be missing if its middle stood on the border
+    assert across[: marked.shape[0] // 3].sum() > 0.1 * marked.shape[0]
