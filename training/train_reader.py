@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
+import numpy as np
 import torch
 from torch import Tensor
 from torch.nn import functional as F
@@ -67,6 +68,9 @@ def main() -> None:
         right = (logits.argmax(-1) == labels).float()
         run.finish(steps=step, held_out_right=right.mean().item(), temperature=temperature)
         confusions(logits, labels, run.folder / "confusions.txt")
+        # What calibration and the engine's idea of "sure" are checked with, away from the accelerator.
+        stored = {"logits": logits.half().cpu().numpy(), "labels": labels.byte().cpu().numpy()}
+        np.savez_compressed(run.folder / "held-out.npz", **stored)
     torch.save({"network": average.state, "temperature": temperature}, run.folder / "weights.pt")
 
 
