@@ -1,4 +1,4 @@
-"""Things on the table that are no tiles: dice, coins, cups, cards, paper, phones, keys, dominoes."""
+"""Things on the table that are no tiles: dice, coins, cups, cards, paper, phones."""
 
 from __future__ import annotations
 
@@ -7,13 +7,13 @@ from collections.abc import Callable
 import cv2
 import numpy as np
 
-from tilewitness.training.decoys import keys, sample_decoy
 from tilewitness.training.decoys import page as print_page
+from tilewitness.training.decoys import sample_decoy
 from tilewitness.training.solids import Colour, Image, Paint, Solid, box, drum, placed, turned
 from tilewitness.training.surfaces import clouds, colour, lattice, motifs
 
 
-def _pips(rng: np.random.Generator, count: int, side: int = 64) -> Image:
+def pips(rng: np.random.Generator, count: int, side: int = 64) -> Image:
     """A die's face."""
     face = np.full(
         (side, side, 3), colour(rng, (0, 0.1), (0.85, 1)) if rng.random() < 0.6 else colour(rng), np.uint8
@@ -31,8 +31,8 @@ def _pips(rng: np.random.Generator, count: int, side: int = 64) -> Image:
 def die(rng: np.random.Generator) -> Solid:
     """A die of some size."""
     side = rng.uniform(0.35, 0.8)
-    top = _pips(rng, int(rng.integers(1, 7)))
-    around = _pips(np.random.default_rng(int(rng.integers(99))), int(rng.integers(1, 7)))
+    top = pips(rng, int(rng.integers(1, 7)))
+    around = pips(np.random.default_rng(int(rng.integers(99))), int(rng.integers(1, 7)))
     tone = top[2, 2].astype(float)
     base = (tone[0], tone[1], tone[2])
     return box((-side / 2, -side / 2, 0), (side / 2, side / 2, side), Paint(base, around), Paint(base, top))
@@ -90,7 +90,7 @@ def _pip_places(value: int) -> list[tuple[int, int]]:
     return pairs + [(80, 112 if value == 5 else 78)] * (value % 2)
 
 
-def _card_face(rng: np.random.Generator) -> Image:
+def card_face(rng: np.random.Generator) -> Image:
     """The face of a playing card: pips in columns, or a picture, and indices in two corners."""
     card = np.full((224, 160, 3), 250, np.uint8)
     suit, value = int(rng.integers(4)), int(rng.integers(1, 14))
@@ -110,7 +110,7 @@ def _card_face(rng: np.random.Generator) -> Image:
 
 def playing_card(rng: np.random.Generator) -> Solid:
     """A playing card, about two tiles wide, face up or with a patterned back."""
-    card = _card_face(rng)
+    card = card_face(rng)
     if rng.random() < 0.3:
         card[12:-12, 12:-12] = (lattice if rng.random() < 0.5 else motifs)(rng)[:200, :136]
     w = rng.uniform(0.9, 1.4)
@@ -143,24 +143,6 @@ def phone(rng: np.random.Generator) -> Solid:
     return box((-w / 2, -h / 2, 0), (w / 2, h / 2, 0.25), Paint((30, 30, 30)), Paint((30, 30, 30), framed))
 
 
-def keyboard(rng: np.random.Generator) -> Solid:
-    """A keyboard, calculator or chocolate bar: a block with a lattice on top."""
-    w, h = rng.uniform(3, 12), rng.uniform(2, 5)
-    top = Paint((60, 60, 60), keys(rng) if rng.random() < 0.6 else lattice(rng))
-    return box((-w / 2, -h / 2, 0), (w / 2, h / 2, rng.uniform(0.1, 0.5)), Paint(colour(rng, (0, 0.3))), top)
-
-
-def domino(rng: np.random.Generator) -> Solid:
-    """A domino: two squares of pips, near in shape to a tile."""
-    style = int(rng.integers(1 << 30))
-    halves = [_pips(np.random.default_rng(style), int(rng.integers(1, 7))) for _ in range(2)]
-    face = np.vstack([halves[0], np.full((3, 64, 3), 40, np.uint8), halves[1]])
-    tone = face[2, 2].astype(float)
-    body = Paint((tone[0], tone[1], tone[2]))
-    w = rng.uniform(0.8, 1.2)
-    return box((-w / 2, -w, 0), (w / 2, w, rng.uniform(0.2, 0.5)), body, Paint(body.colour, face))
-
-
 def block(rng: np.random.Generator) -> Solid:
     """A book, box, case or brick."""
     w, d, h = rng.uniform(0.6, 9), rng.uniform(0.6, 6), rng.uniform(0.2, 3)
@@ -184,8 +166,6 @@ _THINGS: tuple[tuple[Callable[[np.random.Generator], Solid], float], ...] = (
     (paper, 3),
     (playing_card, 3),
     (phone, 1),
-    (keyboard, 0.6),
-    (domino, 0.8),
     (block, 1.5),
     (pencil, 1.5),
 )

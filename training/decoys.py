@@ -1,4 +1,4 @@
-"""Pictures that hold no tile but might be taken for some: print, signs, keys, charts, snapshots."""
+"""Pictures that hold no tile but might be taken for some: print, signs, charts, snapshots."""
 
 from __future__ import annotations
 
@@ -30,7 +30,7 @@ def write_on(image: Image, mask: Image, at: tuple[int, int], ink: Colour) -> Non
     area[:] = (area + (np.asarray(ink, np.float32) - area) * part).astype(np.uint8)
 
 
-def _words(rng: np.random.Generator, count: int, chinese: bool) -> str:
+def words(rng: np.random.Generator, count: int, chinese: bool) -> str:
     letters = list(_CHINESE if chinese else _LATIN)
     text = "".join(rng.choice(letters, count))
     return text if chinese else "".join(c if rng.random() > 0.16 else " " for c in text).strip() or text
@@ -45,33 +45,13 @@ def page(rng: np.random.Generator, h: int = SIDE, w: int = SIDE) -> Image:
     inks = [colour(rng, (0, 0.9), (0, 0.5)) for _ in range(2)]
     for y in np.arange(size * 0.3, h, size * rng.uniform(1.2, 1.9)):
         fit = max(1, int(w / size * rng.uniform(0.3, 1.3)))
-        mask = draw_text(_words(rng, fit, chinese), family, size, spacing=rng.uniform(0, 0.2) * size)
+        mask = draw_text(words(rng, fit, chinese), family, size, spacing=rng.uniform(0, 0.2) * size)
         write_on(image, mask, (int(rng.uniform(0, 0.15) * w), int(y)), inks[int(rng.integers(2))])
     if rng.random() < 0.3:
         x, y = rng.uniform(0, 0.6, 2) * (w, h)
         cut = clouds(rng)[: int(0.35 * h), : int(0.35 * w)]
         image[int(y) : int(y) + cut.shape[0], int(x) : int(x) + cut.shape[1]] = cut
     return image
-
-
-def keys(rng: np.random.Generator) -> Image:
-    """A lattice with a letter, a number or a sign in every cell: keyboards, calendars, games."""
-    rows, columns = int(rng.integers(2, 9)), int(rng.integers(2, 12))
-    ground, cell = tinted(colour(rng), np.ones((SIDE, SIDE), np.float32)), colour(rng, (0, 0.4), (0.1, 1))
-    h, w = SIDE / rows, SIDE / columns
-    gap = rng.uniform(0.01, 0.15) * min(h, w)
-    chinese = rng.random() < 0.3
-    family = str(rng.choice(families("chinese" if chinese else "latin")))
-    size = min(h, w) * rng.uniform(0.25, 0.7)
-    ink = colour(rng, (0, 1), (0, 0.4) if sum(cell) > 380 else (0.7, 1))
-    for row, column in np.ndindex(rows, columns):
-        low = np.array([column * w + gap, row * h + gap])
-        cv2.rectangle(ground, pixel(low), pixel(low + (w - 2 * gap, h - 2 * gap)), cell, -1)
-        if rng.random() < 0.9:
-            mask = draw_text(_words(rng, 1, chinese), family, size)
-            at = low + ((w - mask.shape[1]) / 2 - gap, (h - mask.shape[0]) / 2 - gap)
-            write_on(ground, mask, pixel(at), ink)
-    return ground
 
 
 def chart(rng: np.random.Generator) -> Image:
@@ -134,7 +114,6 @@ def discs(rng: np.random.Generator) -> Image:
 _MAKERS: tuple[Callable[[np.random.Generator], Image], ...] = (
     page,
     page,
-    keys,
     chart,
     snapshot,
     lattice,

@@ -10,6 +10,7 @@ import numpy as np
 from tilewitness.training.bodies import Body
 from tilewitness.training.clutter import row_of_cards, scatter_things
 from tilewitness.training.decoys import sample_decoy
+from tilewitness.training.lookalikes import laid_out, printed, sample_family
 from tilewitness.training.placing import (
     Layout,
     Manner,
@@ -120,6 +121,9 @@ def surround(
         side = far + rng.uniform(2, 5) if rng.random() < 0.7 else -rng.uniform(5, 7)
         middle = (rng.normal(0, 4), side)
         layout.join(Layout(scattered(rng, deal(rng, count), body, middle, 1.8, number=number, down=down)))
+    if rng.random() < 0.13:
+        alike = Layout(solids=laid_out(rng, sample_family(rng)))
+        layout.join(alike.turned(rng.normal(0, 12), (rng.normal(0, 4), far + rng.uniform(4, 8))))
     if rng.random() < 0.55:
         layout.solids += scatter_things(rng, int(rng.integers(1, 6)), _occupied(layout), 11)
 
@@ -313,6 +317,27 @@ def empty_scene(rng: np.random.Generator, body: Body) -> Plan:
     return Plan(layout, _view(rng, rng.uniform(15, 90), fill=rng.uniform(0.6, 1.2)))
 
 
+def lookalikes_scene(rng: np.random.Generator, body: Body) -> Plan:
+    """No tile, but rows of what might be taken for some: dominoes, keys, cards, a calendar, bricks."""
+    layout, family = Layout(), sample_family(rng)
+    if rng.random() < 0.65:
+        layout.solids += laid_out(rng, family)
+        if rng.random() < 0.3:
+            beside = Layout(solids=laid_out(rng, sample_family(rng)))
+            layout.join(beside.turned(rng.normal(0, 15), (rng.normal(0, 4), rng.uniform(7, 11))))
+    else:
+        rows, half = int(rng.integers(1, 9)), rng.uniform(2, 8, 2)
+        image, _ = printed(rng, family, 640, round(640 * float(np.clip(half[0] / half[1], 0.5, 2))), rows)
+        x, y = half
+        layout.solids.append(box((-x, -y, 0), (x, y, rng.uniform(0.01, 0.4)), PAPER, Paint(PAPER.colour, image)))
+    for solid in layout.solids:
+        (left, near), (right, far) = solid.rings[..., :2].min((0, 1)), solid.rings[..., :2].max((0, 1))
+        corners = [(left, far, 0), (right, far, 0), (right, near, 0), (left, near, 0)]
+        layout.focus.append(np.array(corners, np.float32))
+    layout.solids += scatter_things(rng, int(rng.integers(0, 4)), _occupied(layout), 11)
+    return Plan(layout, _view(rng, rng.uniform(20, 90), fill=_fill(rng, 0.6, closer=0.4)))
+
+
 KINDS: dict[str, tuple[Callable[[np.random.Generator, Body], Plan], float]] = {
     "rack": (rack_scene, 0.35),
     "standing": (standing_scene, 0.06),
@@ -320,6 +345,7 @@ KINDS: dict[str, tuple[Callable[[np.random.Generator, Body], Plan], float]] = {
     "rows": (rows_scene, 0.16),
     "close": (close_scene, 0.08),
     "discards": (discards_scene, 0.06),
-    "empty": (empty_scene, 0.09),
+    "empty": (empty_scene, 0.07),
+    "lookalikes": (lookalikes_scene, 0.09),
 }
 """Each kind of scene and its share."""

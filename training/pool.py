@@ -270,6 +270,7 @@ class FaceSampler:
         # Jokers, birds and dragons have more looks than the rest. So have flowers, but drawn more often they
         # become the answer to every unknown picture.
         worth[[0, 31, 32, 33, 35]] = 1.4
+        worth[NO_FACE] = 4.0  # and what is no tile has most looks of all
         weights = (worth / counts)[labels].double()
         source = pool.folder_of[self.places[:, 0]]
         total = torch.bincount(source, weights=weights)

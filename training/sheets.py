@@ -14,11 +14,14 @@ from tilewitness.engine.faces import FACES, Face
 from tilewitness.training.bodies import render_face, sample_body
 from tilewitness.training.faces import draw_face, sample_style
 from tilewitness.training.lens import photographed
+from tilewitness.training.lookalikes import mistaken, printed, sample_family
 from tilewitness.training.scenes import Scene, TruthTile
 
 SIDE = 1024
 ROWS, COLUMNS = 7, 10
 BLANKS = 0.015
+LOOKALIKES = 0.12
+"""Share of the rows that show things which are no tiles."""
 
 SHARES = np.ones(len(FACES))
 SHARES[[0, 31, 32, 33]] = 2.0  # birds and dragons differ more between sets than dots and sticks do
@@ -27,13 +30,13 @@ SHARES /= SHARES.sum()
 
 
 def render_sheet(seed: int, *, held_out: bool = False) -> Scene:
-    """Render the sheet with this number: one set a row, `COLUMNS` of its faces, all upright."""
+    """Render the sheet with this number: one set a row, `COLUMNS` of its faces, all upright; or a row of no tiles."""
     rng = np.random.default_rng((seed, held_out, ROWS))
     image = np.empty((SIDE, SIDE, 3), np.uint8)
     image[:] = rng.integers(0, 256, 3)
     tiles: list[TruthTile] = []
     for row in range(ROWS):
-        tiles += _row(image, row, rng, held_out)
+        tiles += (_lookalikes if rng.random() < LOOKALIKES else _row)(image, row, rng, held_out)
     return Scene(photographed(image, rng, detail=60.0, heavy=0.04), tuple(tiles), "sheet")
 
 
@@ -57,3 +60,15 @@ def _row(image: NDArray[np.uint8], row: int, rng: np.random.Generator, held_out:
         corners = [(left, top), (left + size[0], top), (left + size[0], top + size[1]), (left, top + size[1])]
         tiles.append(TruthTile(np.array(corners, np.float32), face, row, place, False, 0.0))
     return tiles
+
+
+def _lookalikes(image: NDArray[np.uint8], row: int, rng: np.random.Generator, held_out: bool) -> list[TruthTile]:
+    """Fill a row with things that are no tiles, seen as a finder might take them for some."""
+    family = sample_family(rng)
+    while family.like_art:
+        family = sample_family(rng)
+    top, bottom = round(row * SIDE / ROWS), round((row + 1) * SIDE / ROWS)
+    drawn, pieces = printed(rng, family, bottom - top, SIDE, int(rng.choice([1, 1, 2])))
+    image[top:bottom] = drawn
+    quads = [mistaken(rng, family, piece) + (0, top) for piece in rng.permutation(pieces)[:COLUMNS]]
+    return [TruthTile(quad.astype(np.float32), None, row, place, False, 0.0) for place, quad in enumerate(quads)]

@@ -1,0 +1,378 @@
+"""Things in rows that are no tiles: dominoes, keys, lettered squares, dice, cards, cells, coins, panes, books.
+
+A family draws equal pieces of one material. They lie about in scenes, where the finder learns to pass over
+them, and fill rows of the reader's sheets, where they teach "no face". The photos without tiles that measure
+this (`tileless.py`) are drawn by other code.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+import cv2
+import numpy as np
+
+from tilewitness.training.clutter import card_face
+from tilewitness.training.decoys import snapshot, write_on
+from tilewitness.training.glyphs import draw_text, families
+from tilewitness.training.solids import Colour, Floats, Image, Paint, Solid, box, pixel, placed, turned
+from tilewitness.training.surfaces import colour, noise, sample_surface, tinted, wood
+
+UNLIKE_TILES = "ABCDGHIKLMOPQRTUVXYZabdhkmqrty"
+"""Signs for single letters: none that stands alone on the tile of a wind, a flower or a joker."""
+
+PIPS = ((), (4,), (0, 8), (0, 4, 8), (0, 2, 6, 8), (0, 2, 4, 6, 8), (0, 2, 3, 5, 6, 8))
+"""Places of 0 to 6 pips on a square of three by three."""
+
+
+@dataclass(frozen=True, slots=True)
+class Family:
+    """Pieces that belong together.
+
+    Attributes:
+        draw: paints one piece of (height, width) pixels.
+        tall: its height over its width. thick: its thickness over its width. gap: usual gap over its width.
+        halves: it falls into two squares, of which each may be taken for a tile.
+        like_art: it shows a picture, as flowers and jokers do: not for the reader.
+    """
+
+    draw: Callable[[np.random.Generator, int, int], Image]
+    tall: float = 1.0
+    thick: float = 0.3
+    gap: float = 0.1
+    halves: bool = False
+    like_art: bool = False
+
+
+def _ground(rng: np.random.Generator, tone: Colour, h: int, w: int) -> Image:
+    """A piece of one colour, a little lighter at one side, with a shaded edge."""
+    light = 1 + rng.uniform(0, 0.03) * noise(rng, (h, w), 20, 2) + np.linspace(-0.04, 0.04, h)[:, None]
+    return tinted(tone, light)
+
+
+def _edged(image: Image, tone: Colour, width: int) -> Image:
+    """Outline a piece."""
+    h, w = image.shape[:2]
+    cv2.rectangle(image, (0, 0), (w - 1, h - 1), tone, width)
+    return image
+
+
+def _darker(tone: Colour, share: float) -> Colour:
+    b, g, r = tone
+    return b * share, g * share, r * share
+
+
+def _pip_square(image: Image, count: int, ink: Colour, ring: Colour | None, radius: float, spread: float) -> None:
+    """Paint pips on a square image as dominoes and dice carry them."""
+    side = min(image.shape[:2])
+    for place in PIPS[count]:
+        at = side * (0.5 + spread * (np.array([place % 3, place // 3]) - 1))
+        cv2.circle(image, pixel(at), max(1, round(radius * side)), ink, -1, cv2.LINE_AA)
+        if ring is not None:
+            cv2.circle(image, pixel(at), max(1, round(radius * side)), ring, max(1, side // 60), cv2.LINE_AA)
+
+
+def _contrasting(rng: np.random.Generator, tone: Colour) -> Colour:
+    """An ink that shows on this ground: dark on light, light on dark, grey or coloured."""
+    if sum(tone) > 380:
+        return colour(rng, (0, 1) if rng.random() < 0.5 else (0, 0.1), (0, 0.45))
+    return colour(rng, (0, 0.9) if rng.random() < 0.3 else (0, 0.1), (0.75, 1))
+
+
+def _tone(rng: np.random.Generator) -> Colour:
+    """The colour of a piece: ivory, black, or any."""
+    kind = rng.random()
+    if kind < 0.4:
+        return colour(rng, (0, 0.25), (0.8, 1), hue=0.12)
+    return colour(rng, (0, 0.3), (0.03, 0.25)) if kind < 0.65 else colour(rng, (0, 0.95), (0.2, 0.95))
+
+
+def dominoes(rng: np.random.Generator) -> Family:
+    """Two squares of up to six equal pips, and a line between them."""
+    tone, most = _tone(rng), int(rng.choice([6, 6, 3]))
+    inks = [_contrasting(rng, tone)] * 7 if rng.random() < 0.7 else [_contrasting(rng, tone) for _ in range(7)]
+    ring = _darker(tone, 0.7) if rng.random() < 0.3 else None
+    radius, spread, line = rng.uniform(0.07, 0.125), rng.uniform(0.24, 0.3), rng.uniform(0.015, 0.07)
+    inset, stud = rng.uniform(0, 0.25), rng.random() < 0.4
+    lying = rng.random() < 0.4
+
+    def draw(rng: np.random.Generator, h: int, w: int) -> Image:
+        side, long = min(h, w), max(h, w)
+        face = _ground(rng, tone, long, side)
+        for top in (0, long - side):
+            count = int(rng.integers(0, most + 1))
+            _pip_square(face[top : top + side], count, inks[count], ring, radius, spread)
+        middle = long / 2
+        ends = (np.array([inset * side, middle]), np.array([(1 - inset) * side, middle]))
+        cv2.line(face, pixel(ends[0]), pixel(ends[1]), inks[0], max(1, round(line * side)), cv2.LINE_AA)
+        if stud:
+            cv2.circle(face, pixel((ends[0] + ends[1]) / 2), max(1, round(0.06 * side)), (60, 150, 190), -1, cv2.LINE_AA)
+        face = _edged(face, _darker(tone, 0.75), max(1, side // 40))
+        return face if h > w else np.asarray(np.rot90(face), np.uint8).copy()
+
+    return Family(draw, 0.5 if lying else 2.0, rng.uniform(0.15, 0.45), rng.choice([0.01, rng.uniform(0, 0.3)]), True)
+
+
+def dice(rng: np.random.Generator) -> Family:
+    """Squares of pips."""
+    tone = _tone(rng)
+    ink = _contrasting(rng, tone)
+    radius, spread = rng.uniform(0.07, 0.12), rng.uniform(0.22, 0.29)
+
+    def draw(rng: np.random.Generator, h: int, w: int) -> Image:
+        face = _ground(rng, tone, h, w)
+        _pip_square(face, int(rng.integers(1, 7)), ink, None, radius, spread)
+        return _edged(face, _darker(tone, 0.8), max(1, w // 30))
+
+    return Family(draw, 1.0, 1.0, rng.uniform(0.02, 1))
+
+
+def _sign(rng: np.random.Generator, image: Image, text: str, family: str, size: float, at: Floats, ink: Colour) -> None:
+    """Print a text with its middle at a share of the picture's sides."""
+    mask = draw_text(text, family, max(3.0, size))
+    x, y = at * image.shape[1::-1] - np.array(mask.shape[::-1]) / 2
+    write_on(image, mask, (round(float(x)), round(float(y))), ink)
+
+
+def _letter(rng: np.random.Generator) -> str:
+    return str(rng.choice(list(UNLIKE_TILES)))
+
+
+def keys(rng: np.random.Generator) -> Family:
+    """Keycaps of keyboards, calculators, telephones and remote controls: a sloping cap with a sign or two."""
+    tone = colour(rng, (0, 0.2), (0.03, 0.3)) if rng.random() < 0.55 else colour(rng, (0, 0.3), (0.6, 1))
+    ink = _contrasting(rng, tone)
+    family = str(rng.choice(families("latin")))
+    size, corner = rng.uniform(0.2, 0.55), rng.random() < 0.5
+    slope, second = rng.uniform(0.04, 0.18), rng.random() < 0.4
+    tall = float(rng.choice([1.0, rng.uniform(0.6, 1.3)]))
+
+    def draw(rng: np.random.Generator, h: int, w: int) -> Image:
+        face = _ground(rng, _darker(tone, 0.75), h, w)
+        low = np.array([slope * w, 0.6 * slope * h])
+        cv2.rectangle(face, pixel(low), pixel(np.array([w, h]) - low * (1, 1.8)), tone, -1, cv2.LINE_AA)
+        kind = rng.random()
+        text = _letter(rng) if kind < 0.6 else str(rng.integers(10)) if kind < 0.8 else "".join(_letter(rng) for _ in range(3))
+        place = np.array([0.35, 0.33] if corner else [0.5, 0.47], np.float32)
+        if rng.random() < 0.93:
+            share = size * min(h, w) * (0.55 if len(text) > 1 else 1)
+            _sign(rng, face, text, family, share, place, ink)
+            if second:
+                _sign(rng, face, _letter(rng), family, 0.6 * share, np.array([0.66, 0.68], np.float32), ink)
+        return face
+
+    return Family(draw, tall, rng.uniform(0.05, 0.4), rng.uniform(0.03, 0.3))
+
+
+def lettered_squares(rng: np.random.Generator) -> Family:
+    """Wooden or plastic squares of a word game: a capital letter and a small number below it."""
+    base = colour(rng, (0.2, 0.6), (0.5, 0.95), hue=rng.uniform(0.06, 0.12)) if rng.random() < 0.75 else _tone(rng)
+    ink = _contrasting(rng, base)
+    family, size = str(rng.choice(families("latin"))), rng.uniform(0.4, 0.6)
+    tall = rng.uniform(1.0, 1.1)
+
+    def draw(rng: np.random.Generator, h: int, w: int) -> Image:
+        face = wood(rng, (h, w), base)
+        _sign(rng, face, _letter(rng), family, size * w, np.array([0.47, 0.47], np.float32), ink)
+        if rng.random() < 0.9:
+            small = str(rng.integers(1, 11))
+            _sign(rng, face, small, family, 0.17 * w, np.array([0.82, 0.82], np.float32), ink)
+        return _edged(face, _darker(base, 0.7), max(1, w // 40))
+
+    return Family(draw, tall, rng.uniform(0.2, 0.35), rng.choice([0.01, rng.uniform(0, 0.4)]))
+
+
+def cards(rng: np.random.Generator) -> Family:
+    """Playing cards, apart or each half under the next."""
+    return Family(
+        lambda rng, h, w: np.asarray(cv2.resize(card_face(rng), (w, h), interpolation=cv2.INTER_AREA), np.uint8),
+        1.4,
+        0.015,
+        rng.uniform(-0.6, 0.5),
+    )
+
+
+def cells(rng: np.random.Generator) -> Family:
+    """Cells of a calendar, a crossword, a table or a price list: thin lines, small print or none."""
+    tone = colour(rng, (0, 0.2), (0.75, 1))
+    ink, rule = _contrasting(rng, tone), colour(rng, (0, 0.5), (0, 0.7))
+    family, size = str(rng.choice(families("latin"))), rng.uniform(0.15, 0.45)
+    black, numbers = rng.choice([0.0, 0.25]), rng.random() < 0.6
+    place = rng.choice([0.25, 0.5], 2).astype(np.float32)
+
+    def draw(rng: np.random.Generator, h: int, w: int) -> Image:
+        face = _ground(rng, _darker(tone, 0.1) if rng.random() < black else tone, h, w)
+        if rng.random() < 0.8:
+            text = str(rng.integers(10, 100)) if numbers else _letter(rng)
+            _sign(rng, face, text, family, size * min(h, w), place, ink)
+        return _edged(face, rule, max(1, min(h, w) // 50))
+
+    return Family(draw, float(rng.choice([1.0, rng.uniform(0.5, 1.5)])), 0.02, 0.0)
+
+
+def plain_pieces(rng: np.random.Generator) -> Family:
+    """Plain pieces: backs of tiles, bathroom tiles, bricks, pieces of chocolate, blank keys."""
+    tone, edge = _tone(rng), rng.uniform(0.6, 1.2)
+    raised = rng.uniform(0, 0.2) if rng.random() < 0.5 else 0.0
+
+    def draw(rng: np.random.Generator, h: int, w: int) -> Image:
+        face = _ground(rng, _darker(tone, rng.uniform(0.9, 1.05)), h, w)
+        if raised:
+            inner = np.array([raised * w, raised * w])
+            cv2.rectangle(face, pixel(inner), pixel((w, h) - inner), _darker(tone, edge), max(1, w // 40), cv2.LINE_AA)
+        return _edged(face, _darker(tone, 0.7), max(1, w // 40))
+
+    return Family(draw, rng.uniform(0.4, 1.6), rng.uniform(0.1, 0.8), rng.uniform(0, 0.12))
+
+
+def coins(rng: np.random.Generator) -> Family:
+    """Coins, buttons and chips: a disc of metal or plastic with a rim and some sign, on whatever lies below."""
+    metal = colour(rng, (0.05, 0.6), (0.35, 0.85), hue=float(rng.choice([0.08, 0.12, 0.6])))
+    tone = metal if rng.random() < 0.7 else colour(rng)
+    ground, holes = sample_surface(rng), rng.random() < 0.3
+    family = str(rng.choice(families("latin")))
+
+    def draw(rng: np.random.Generator, h: int, w: int) -> Image:
+        y, x = rng.integers(0, ground.shape[0] - min(h, 600)), rng.integers(0, ground.shape[1] - min(w, 600))
+        face = np.asarray(cv2.resize(ground[y : y + h, x : x + w], (w, h)), np.uint8)
+        middle, radius = np.array([w, h]) / 2, min(h, w) * rng.uniform(0.4, 0.49)
+        cv2.circle(face, pixel(middle + radius * 0.05), round(radius), _darker(tone, 0.4), -1, cv2.LINE_AA)
+        cv2.circle(face, pixel(middle), round(radius), tone, -1, cv2.LINE_AA)
+        cv2.circle(face, pixel(middle), round(0.88 * radius), _darker(tone, 0.75), max(1, w // 40), cv2.LINE_AA)
+        if holes:
+            for turn in (0.8, 2.4, 3.9, 5.5):
+                at = middle + 0.3 * radius * np.array([np.cos(turn), np.sin(turn)])
+                cv2.circle(face, pixel(at), max(1, round(0.1 * radius)), _darker(tone, 0.2), -1, cv2.LINE_AA)
+        else:
+            sign = str(rng.choice(["1", "2", "5", "10", "20", "50", "25", "100"]))
+            _sign(rng, face, sign, family, 0.7 * radius, np.array([0.5, 0.5], np.float32), _darker(tone, 0.55))
+        return face
+
+    return Family(draw, 1.0, 0.03, 0.0)
+
+
+def panes(rng: np.random.Generator) -> Family:
+    """Windows: a frame, bars, and a gleam on dark or bright glass."""
+    frame, glass = colour(rng, (0, 0.4), (0.1, 1)), colour(rng, (0, 0.5), (0.05, 0.8))
+    rows, columns, thick = int(rng.integers(1, 4)), int(rng.integers(1, 3)), rng.uniform(0.03, 0.1)
+
+    def draw(rng: np.random.Generator, h: int, w: int) -> Image:
+        face = _ground(rng, _darker(glass, rng.uniform(0.6, 1.2)), h, w)
+        y, x = np.mgrid[:h, :w]
+        gleam = ((x + y) % max(2, int(0.8 * w)) < 0.2 * w)[..., None]
+        face = np.where(gleam, np.minimum(face.astype(int) + 25, 255), face).astype(np.uint8)
+        bar = max(1, round(thick * w))
+        for i in range(rows + 1):
+            cv2.line(face, (0, i * h // rows), (w, i * h // rows), frame, bar)
+        for i in range(columns + 1):
+            cv2.line(face, (i * w // columns, 0), (i * w // columns, h), frame, bar)
+        return face
+
+    return Family(draw, rng.uniform(0.9, 2.2), 0.05, rng.uniform(0.1, 0.8))
+
+
+def books(rng: np.random.Generator) -> Family:
+    """Spines on a shelf: narrow, of all colours, with a title along them."""
+    tall = rng.uniform(3, 6)
+
+    def draw(rng: np.random.Generator, h: int, w: int) -> Image:
+        tone = colour(rng)
+        face = np.ascontiguousarray(np.rot90(_ground(rng, tone, h, w)))
+        title = "".join(rng.choice(list("ABDEGHILMNORSTUV "), int(rng.integers(5, 14)))).strip() or "A"
+        middle = np.array([0.5, 0.5], np.float32)
+        _sign(rng, face, title, str(rng.choice(families("latin"))), rng.uniform(0.3, 0.5) * w, middle, _contrasting(rng, tone))
+        return _edged(np.ascontiguousarray(np.rot90(face, -1)), _darker(tone, 0.6), 1)
+
+    return Family(draw, tall, 1.0, 0.01)
+
+
+def pictures(rng: np.random.Generator) -> Family:
+    """Stamps and framed pictures."""
+    frame, margin = colour(rng, (0, 0.5), (0.1, 1)), rng.uniform(0.04, 0.15)
+
+    def draw(rng: np.random.Generator, h: int, w: int) -> Image:
+        face = cv2.resize(snapshot(rng), (w, h), interpolation=cv2.INTER_AREA)
+        return _edged(np.asarray(face, np.uint8), frame, max(1, round(margin * w)))
+
+    return Family(draw, rng.uniform(0.6, 1.5), 0.05, rng.uniform(0.05, 0.5), like_art=True)
+
+
+_FAMILIES: tuple[tuple[Callable[[np.random.Generator], Family], float], ...] = (
+    (dominoes, 4),
+    (keys, 4),
+    (lettered_squares, 2),
+    (dice, 1),
+    (cards, 2),
+    (cells, 2),
+    (plain_pieces, 2),
+    (coins, 1),
+    (panes, 1),
+    (books, 0.7),
+    (pictures, 0.5),
+)
+
+
+def sample_family(rng: np.random.Generator) -> Family:
+    """Draw a family by its share."""
+    weights = np.array([weight for _, weight in _FAMILIES])
+    return _FAMILIES[int(rng.choice(len(_FAMILIES), p=weights / weights.sum()))][0](rng)
+
+
+def laid_out(rng: np.random.Generator, family: Family) -> list[Solid]:
+    """Lay pieces in one to five rows about the origin, each a body of its own."""
+    w = rng.uniform(0.7, 1.4) / min(1.0, family.tall) ** 0.5
+    h = w * family.tall
+    rows = int(rng.choice([1, 1, 2, 3, 4, 5])) if h < 2.5 else int(rng.integers(1, 3))
+    columns = int(rng.integers(2, max(3, min(15, 44 // rows))))
+    gaps = w * family.gap, h * rng.uniform(0.01, 0.3)
+    slack = 0.1 * rng.random() * max(0.0, family.gap)
+    faces = [family.draw(rng, round(96 * family.tall), 96) for _ in range(min(rows * columns, 14))]
+    solids = []
+    for row, column in np.ndindex(rows, columns):
+        face = faces[int(rng.integers(len(faces)))]
+        b, g, r = face[2, 2].astype(float)
+        rim, top = Paint((b, g, r)), w * family.thick + 0.002 * (column if family.gap < 0 else 0)
+        at = (column - (columns - 1) / 2) * (w + gaps[0]), (row - (rows - 1) / 2) * (h + gaps[1])
+        piece = box((-w / 2, -h / 2, 0), (w / 2, h / 2, top), rim, Paint(rim.colour, face))
+        shift = np.array([*(np.array(at) + rng.normal(0, slack * w, 2)), 0.0])
+        solids.append(placed(piece, turned(z=rng.normal(0, 20 * slack)), shift))
+    return solids
+
+
+def printed(rng: np.random.Generator, family: Family, h: int, w: int, rows: int) -> tuple[Image, Floats]:
+    """Fill a picture (h, w) with rows of pieces; return it and the boxes (n, 4) left, top, right, bottom."""
+    tall = h / rows * rng.uniform(0.75, 0.99)
+    wide = tall / family.tall
+    image = tinted(colour(rng, (0, 0.5), (0.05, 0.95)), np.ones((h, w), np.float32))
+    step = wide * (1 + family.gap)
+    size = max(4, round(tall)), max(4, round(wide))
+    columns = max(1, int(w / step))
+    faces = [family.draw(rng, *size) for _ in range(min(rows * columns, 16))]
+    boxes = []
+    for row, column in np.ndindex(rows, columns):
+        left, top = round(column * step), round(row * h / rows)
+        part = image[top : top + size[0], left : left + size[1]]
+        part[:] = faces[int(rng.integers(len(faces)))][: part.shape[0], : part.shape[1]]
+        boxes.append((left, top, left + size[1], top + size[0]))
+    return image, np.array(boxes, np.float32)
+
+
+def mistaken(rng: np.random.Generator, family: Family, piece: Floats) -> Floats:
+    """Return a quad (4, 2) that a finder might put on a piece (left, top, right, bottom) or beside it."""
+    low, high = piece[:2].astype(np.float64), piece[2:].astype(np.float64)
+    size = high - low
+    kind = rng.random()
+    if family.halves and kind < 0.6:
+        long = int(size.argmax())
+        half = np.where(np.arange(2) == long, size / 2, size)
+        low = low + (half * (np.arange(2) == long) if rng.random() < 0.5 else 0)
+        high = low + half
+        if rng.random() < 0.3:  # as upright as a tile, into the other half
+            high = high + np.array([0, half[1] * rng.uniform(0, 0.3)])
+    elif kind > 0.75 or family.tall > 2.5:
+        height = size[1] * rng.uniform(0.4, 1.1)
+        middle = low + size * rng.uniform(0, 1, 2)
+        reach = np.array([0.75 * height, height]) / 2
+        low, high = middle - reach, middle + reach
+    return np.array([low, (high[0], low[1]), high, (low[0], high[1])], np.float32)
