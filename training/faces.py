@@ -88,6 +88,10 @@ class SetStyle:
     edging: tuple[RGB, int] | None
     held_out: bool
 
+    def draw(self, face: Face, rng: np.random.Generator, *, variant: int = 0) -> NDArray[np.uint8]:
+        """Draw one tile's face: see `draw_face`."""
+        return draw_face(face, self, rng, variant=variant)
+
 
 def sample_style(rng: np.random.Generator, *, held_out: bool = False) -> SetStyle:
     """Fix one physical set; `held_out` sets use only families of artwork that the others never use."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Protocol
 
 import numpy as np
 from numpy.typing import NDArray
@@ -12,7 +13,7 @@ from tilewitness.engine.faces import Face
 from tilewitness.training.bodies import Body, render_face, sample_body, shaded_foot, tile_solid
 from tilewitness.training.camera import Camera, framed, look_at
 from tilewitness.training.effects import covered, lit, printed_over
-from tilewitness.training.faces import SetStyle, draw_face, sample_style
+from tilewitness.training.faces import sample_style
 from tilewitness.training.kinds import KINDS, Plan, View
 from tilewitness.training.lens import photographed
 from tilewitness.training.painting import Light, Painting, Table, paint, sample_light
@@ -26,6 +27,13 @@ SMALLEST = 24
 LONGEST = 1024
 FLATTEST = 0.2
 """A face seen so much from the side that its height over its width falls below this counts as hidden."""
+
+
+class Artwork(Protocol):
+    """What is drawn on the tiles of one physical set."""
+
+    def draw(self, face: Face, rng: np.random.Generator, *, variant: int = 0) -> NDArray[np.uint8]:
+        """Draw one tile's face as `faces.draw_face` does."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -119,7 +127,7 @@ def _camera(view: View, subject: Floats, long: int) -> Camera:
     )
 
 
-def paint_plan(plan: Plan, body: Body, style: SetStyle, camera: Camera, rng: np.random.Generator) -> Painting:
+def paint_plan(plan: Plan, body: Body, style: Artwork, camera: Camera, rng: np.random.Generator) -> Painting:
     """Dress the table, draw the faces and paint everything."""
     light = sample_light(rng)
     if plan.goods:
@@ -149,7 +157,7 @@ def _table(plan: Plan, camera: Camera, rng: np.random.Generator) -> Table:
     return Table(texture, scale, turn, (-ends[0], -300.0, ends[0], ends[1]), backdrop)
 
 
-def _tiles(spots: Sequence[Spot], body: Body, style: SetStyle, rng: np.random.Generator) -> list[Solid]:
+def _tiles(spots: Sequence[Spot], body: Body, style: Artwork, rng: np.random.Generator) -> list[Solid]:
     """Build every tile; its ident is its place in `spots`, from 1."""
     drawn: dict[tuple[Shown, bool], Image] = {}
     foot = (rng.uniform(0.05, 0.5), rng.uniform(0, 0.5))
@@ -174,10 +182,10 @@ def _tiles(spots: Sequence[Spot], body: Body, style: SetStyle, rng: np.random.Ge
 
 
 def _face(
-    shown: Shown, body: Body, style: SetStyle, rng: np.random.Generator, foot: tuple[float, float] | None
+    shown: Shown, body: Body, style: Artwork, rng: np.random.Generator, foot: tuple[float, float] | None
 ) -> Image:
     """Draw a face; one that stands in a rack is darker at its lower edge."""
-    artwork = None if shown.face is None else draw_face(shown.face, style, rng, variant=shown.variant)
+    artwork = None if shown.face is None else style.draw(shown.face, rng, variant=shown.variant)
     face = render_face(artwork, body, rng)
     if foot is None:
         return face
