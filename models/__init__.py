@@ -6,6 +6,7 @@ it is checked here, so a file that does not fit is refused with a sentence and n
 
 from __future__ import annotations
 
+import hashlib
 import importlib
 import json
 import os
@@ -66,11 +67,13 @@ class ReaderNet:
             faces in stored order and then "no face", `upside_down` float32 (N,) and `embedding` (N, 128).
         size: height and width of a straightened face with its margin, in pixels.
         margin: part of the face's own height and width that is added on each side.
+        fingerprint: of its file: what was kept of one network's embeddings says nothing to another.
     """
 
     session: Session
     size: tuple[int, int] = (96, 72)
     margin: float = 0.06
+    fingerprint: str = ""
 
 
 def open_finder() -> FinderNet:
@@ -129,7 +132,8 @@ def _load_reader() -> ReaderNet:
             "reader.onnx: its faces are not the 36 of this program, in their order. Reinstall tilewitness."
         )
     height, width = facts["size"]
-    return ReaderNet(session, (int(height), int(width)), float(facts["margin"]))
+    fingerprint = hashlib.sha256((FOLDER / "reader.onnx").read_bytes()).hexdigest()[:16]
+    return ReaderNet(session, (int(height), int(width)), float(facts["margin"]), fingerprint)
 
 
 def threads() -> int:

@@ -37,6 +37,15 @@ def speak(sentences: Sequence[str], *, words_a_minute: int = WORDS_A_MINUTE) -> 
         engine.runAndWait()
 
 
+def say_if_possible(lines: Sequence[str]) -> None:
+    """Say lines after they were printed. Speech comes on top of the answer: without a voice the answer still stands."""
+    sys.stdout.flush()
+    try:
+        speak([line for line in lines if line])
+    except NoVoiceError as error:
+        print(f"tilewitness: {error}", file=sys.stderr)
+
+
 def _engine() -> Any:
     """A speech engine with at least one voice."""
     import pyttsx3

@@ -56,7 +56,7 @@ def load() -> Choices:
 def save(choices: Choices) -> None:
     """Keep the choices. A folder that cannot be written to costs the memory, never the work."""
     with contextlib.suppress(OSError):
-        _write(folder() / "choices.json", json.dumps(asdict(choices), indent=1))
+        write_whole(folder() / "choices.json", json.dumps(asdict(choices), indent=1).encode())
 
 
 def keep_card(name: str, text: str) -> str:
@@ -68,7 +68,7 @@ def keep_card(name: str, text: str) -> str:
     plain = re.sub(r"[^\w -]+", " ", Path(name).stem).strip() or "my card"
     if plain == DEMO_CARD:
         plain = "my demo"
-    _write(folder() / "cards" / f"{plain}.toml", text)
+    write_whole(folder() / "cards" / f"{plain}.toml", text.encode())
     return plain
 
 
@@ -90,13 +90,17 @@ def forget_card(name: str) -> None:
         path.unlink(missing_ok=True)
 
 
-def _write(path: Path, text: str) -> None:
-    """Write all or nothing: another window never reads half a file."""
+def write_whole(path: Path, data: bytes) -> None:
+    """Write all or nothing: another window never reads half a file, and a crash leaves the old one.
+
+    Raises:
+        OSError: the folder cannot be written to.
+    """
     path.parent.mkdir(parents=True, exist_ok=True)
     handle, temporary = tempfile.mkstemp(dir=path.parent, prefix=path.stem, suffix=".part")
     try:
-        with os.fdopen(handle, "w", encoding="utf-8") as file:
-            file.write(text)
+        with os.fdopen(handle, "wb") as file:
+            file.write(data)
         os.replace(temporary, path)
     except OSError:
         Path(temporary).unlink(missing_ok=True)

@@ -12,13 +12,15 @@ import sys
 from collections.abc import Sequence
 from typing import Final, NoReturn
 
+from tilewitness.ui.set_options import add_set
+
 OPINION, NO_OPINION, UNREADABLE, INTERRUPTED = 0, 1, 2, 130
 
 _EXITS: Final = (
     "exit status: 0 an opinion was given, whatever it is; 1 the photo gave none; "
     "2 wrong usage or unreadable input; 130 interrupted"
 )
-_COMMANDS: Final = ("read", "judge", "card", "app")
+_COMMANDS: Final = ("read", "judge", "card", "set", "app")
 
 
 class _Parser(argparse.ArgumentParser):
@@ -51,6 +53,7 @@ def _parser() -> argparse.ArgumentParser:
     _add_judge(commands)
     card = commands.add_parser("card", help="check a card file and print it back in sentences", epilog=_EXITS)
     card.add_argument("file", metavar="FILE")
+    add_set(commands, _Parser)
     _add_app(commands)
     for each in (parser, *commands.choices.values()):
         text = "show a traceback instead of a sentence on errors"
@@ -90,6 +93,7 @@ def _port(text: str) -> int:
 
 
 def _add_output(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--set", metavar="NAME", help="the set in the photo, if it was learnt: see tilewitness set")
     parser.add_argument("--json", action="store_true", help="one JSON object a photo, on a line of its own")
     parser.add_argument("--mark", metavar="OUT.png", help="draw the photo with every tile outlined and named")
     parser.add_argument("--aloud", action="store_true", help="say the answer as well")

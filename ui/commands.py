@@ -18,11 +18,12 @@ from tilewitness.ui.records import Record, claims_record, opinion_record
 
 if TYPE_CHECKING:
     from tilewitness.vision.reading import Reading
+    from tilewitness.vision.sets import TileSet
 
 
 def run(options: Namespace) -> int:
     """Run the command that was parsed and return its exit status."""
-    commands = {"read": read, "judge": judge_rack, "card": check_card, "app": open_app}
+    commands = {"read": read, "judge": judge_rack, "card": check_card, "set": tend_sets, "app": open_app}
     return commands[options.command](options)
 
 
@@ -116,12 +117,21 @@ def _reading(photo: str, options: Namespace) -> Reading:
     """Read a photo and draw what was read, if asked to."""
     from tilewitness.vision.read import read_photo
 
-    reading = read_photo(photo)
+    reading = read_photo(photo, tile_set=_tile_set(options))
     if options.mark:
         from tilewitness.vision.mark import mark_tiles
 
         _save_png(options.mark, mark_tiles(photo, reading))
     return reading
+
+
+def _tile_set(options: Namespace) -> TileSet | None:
+    """The learnt set that was named, if one was."""
+    if options.set is None:
+        return None
+    from tilewitness.ui import kept_sets
+
+    return kept_sets.load_set(options.set)
 
 
 def _save_png(path: str, picture: object) -> None:
@@ -140,18 +150,9 @@ def _give(options: Namespace, record: Record, lines: Sequence[str], *, title: st
     else:
         print("\n".join([f"{title}:", *lines] if title else lines))
     if options.aloud:
-        _say([line for line in lines if line])
+        from tilewitness.ui.aloud import say_if_possible
 
-
-def _say(lines: Sequence[str]) -> None:
-    """Speech is a service on top of the answer: without a voice the answer still stands."""
-    from tilewitness.ui.aloud import NoVoiceError, speak
-
-    sys.stdout.flush()
-    try:
-        speak(lines)
-    except NoVoiceError as error:
-        print(f"tilewitness: {error}", file=sys.stderr)
+        say_if_possible(lines)
 
 
 def check_card(options: Namespace) -> int:
@@ -160,6 +161,13 @@ def check_card(options: Namespace) -> int:
 
     print("\n".join(card_lines(load_card(options.file))))
     return OPINION
+
+
+def tend_sets(options: Namespace) -> int:
+    """Learn, keep, correct or give away sets of tiles."""
+    from tilewitness.ui import set_commands
+
+    return set_commands.run(options)
 
 
 def open_app(options: Namespace) -> int:

@@ -115,6 +115,7 @@ _ADVICE: Final = {
     Trouble.TOO_DARK: "The photo is too dark. Turn on a light.",
     Trouble.BLURRED: "The photo is blurred. Hold the phone still, and tap the tiles so that it focuses on them.",
     Trouble.TOO_FAR: "The tiles are very small in the photo. Go closer, or photograph one row at a time.",
+    Trouble.OTHER_SET: "These tiles look unlike the set you chose. Choose the set in the photo, or none.",
     Trouble.SIDEWAYS: "The photo lies on its side. Turn it by a quarter, or hold the phone the other way.",
     Trouble.SLANTED: "The tiles are seen too much from the side. Hold the phone above them.",
 }

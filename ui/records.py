@@ -18,6 +18,8 @@ from tilewitness.vision.reading import Reading, Tile
 
 if TYPE_CHECKING:
     from tilewitness.ui.judging import Judged
+    from tilewitness.vision.lesson import Lesson
+    from tilewitness.vision.sets import TileSet
 
 Record = dict[str, Any]
 
@@ -35,6 +37,27 @@ def reading_record(photo: str, reading: Reading, advice: Sequence[str]) -> Recor
         "tiles": [tile_record(tile) for tile in reading.tiles],
         "advice": list(advice),
     }
+
+
+def lesson_record(lesson: Lesson, tile_set: TileSet, sentences: Sequence[str]) -> Record:
+    """What was made of the photos of a layout, and the set it was kept in.
+
+    Returns:
+        `set`, its name; `places` of the layout with `row`, `place`, `expected`, `looks_like`, `agreement` ("agrees",
+        "unsure", "other", "not seen", "told") and `learnt_as`, null where the tile was not learnt; `sentences`.
+    """
+    places = [
+        {
+            "row": place.row,
+            "place": place.place,
+            "expected": place.expected.name,
+            "looks_like": place.looks_like.name if place.looks_like else None,
+            "agreement": place.agreement.value,
+            "learnt_as": place.face.name if place.face else None,
+        }
+        for place in lesson.places
+    ]
+    return {"set": tile_set.name, "places": places, "sentences": list(sentences)}
 
 
 def tile_record(tile: Tile) -> Record:

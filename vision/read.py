@@ -10,12 +10,15 @@ from numpy.typing import NDArray
 
 from tilewitness.models import FinderNet, ReaderNet, open_finder, open_reader, start_opening
 from tilewitness.vision.advice import advise
+from tilewitness.vision.blend import is_another_set, with_set
 from tilewitness.vision.finder import find_faces
+from tilewitness.vision.learning import seen_by
 from tilewitness.vision.photo import Photo, Source, open_photo
 from tilewitness.vision.quads import Quads, turned
 from tilewitness.vision.reader import Answers, are_faces, name_faces, on_their_heads, possible_faces
-from tilewitness.vision.reading import Advice, Reading, Tile
+from tilewitness.vision.reading import Advice, Reading, Tile, Trouble
 from tilewitness.vision.rows import Row, arrange, as_players_see, in_order
+from tilewitness.vision.sets import TileSet
 from tilewitness.vision.straighten import straighten
 
 PREVIEW_SIDE: Final = 640  # network pixels: enough to see where tiles are, a third of the work
@@ -34,7 +37,7 @@ class Models:
         return cls(open_finder(), open_reader())
 
 
-def read_photo(source: Source, *, models: Models | None = None) -> Reading:
+def read_photo(source: Source, *, tile_set: TileSet | None = None, models: Models | None = None) -> Reading:
     """Find, name and order every tile in a photo. No tiles is an answer, not an error.
 
     Rows are numbered from the top and places from the left, as the photo is displayed. When most of the
@@ -44,6 +47,7 @@ def read_photo(source: Source, *, models: Models | None = None) -> Reading:
 
     Args:
         source: path; or a whole file as bytes; or uint8 (H, W, 3) BGR or (H, W) grey pixels.
+        tile_set: the set in the photo, if it was learnt: its own pictures then count beside general knowledge.
         models: other networks than the shipped ones, which are opened on the first call.
     Raises:
         PhotoError: missing, empty, broken, too large, or not a photo.
@@ -61,13 +65,19 @@ def read_photo(source: Source, *, models: Models | None = None) -> Reading:
         return faces[which] if seen else straighten(photo, found.quads[which], size=models.reader.size, margin=margin)
 
     answers = name_faces(cut, len(faces), models.reader)
+    if tile_set is not None:
+        tile_set = seen_by(tile_set, models.reader)
+        answers = with_set(answers, tile_set)
     kept = are_faces(answers, found.scores)
     quads, faces, answers = found.quads[kept], faces[kept], answers.of(kept)
     rows = arrange(quads)
     on_head = on_their_heads(answers.upside_down, tuple(in_order(row) for row in rows))
     rows = as_players_see(rows, on_head)
     tiles = _tiles(rows, turned(quads, on_head), answers, on_head)
-    return Reading(photo.size, tiles, advise(photo, quads, faces, rows))
+    advice = advise(photo, quads, faces, rows)
+    if tile_set is not None and is_another_set(answers, tile_set):
+        advice = (Advice(Trouble.OTHER_SET), *advice)
+    return Reading(photo.size, tiles, advice)
 
 
 def look(source: Source, *, models: Models | None = None) -> tuple[Advice, ...]:

@@ -63,13 +63,13 @@ def name_faces(cut: Cut, count: int, net: ReaderNet) -> Answers:
     Raises:
         ValueError: the faces are not of the size the network was trained on.
     """
-    once = _answers(cut(np.ones(count, np.bool_), net.margin), net)
+    once = ask(cut(np.ones(count, np.bool_), net.margin), net)
     doubtful = (once.probabilities.max(1, initial=0) < CLEAR) | (once.upside_down > 0.5)
     if not doubtful.any():
         return once
     aside = [cut(doubtful, net.margin + more) for more in ASIDE]
     turned = [faces[:, ::-1, ::-1] for faces in (cut(doubtful, net.margin), *aside)]
-    again = _answers(np.concatenate([*aside, *turned]), net)
+    again = ask(np.concatenate([*aside, *turned]), net)
     looks = np.concatenate([once.probabilities[doubtful], again.probabilities]).reshape(-1, doubtful.sum(), NO_FACE + 1)
     heads = np.concatenate([once.upside_down[doubtful], again.upside_down]).reshape(len(looks), -1)
     heads[-len(turned) :] = 1 - heads[-len(turned) :]
@@ -79,7 +79,12 @@ def name_faces(cut: Cut, count: int, net: ReaderNet) -> Answers:
     return Answers(probabilities, upside_down, once.embedding)
 
 
-def _answers(faces: NDArray[np.uint8], net: ReaderNet) -> Answers:
+def ask(faces: NDArray[np.uint8], net: ReaderNet) -> Answers:
+    """Return what the network says of faces, uint8 (N, height, width, 3) BGR, at one look.
+
+    Raises:
+        ValueError: the faces are not of the size the network was trained on.
+    """
     if faces.dtype != np.uint8 or faces.shape[1:] != (*net.size, 3):
         raise ValueError(f"faces are {faces.dtype} {faces.shape}; the reader takes uint8 (N, {net.size[0]}, {net.size[1]}, 3).")
     names = ["probabilities", "upside_down", "embedding"]

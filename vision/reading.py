@@ -62,7 +62,7 @@ class Tile:
 
 
 class Trouble(Enum):
-    """What makes a photo hard to read. Each can be measured from the pixels and the corners alone."""
+    """What makes a photo hard to read, measured from the pixels and the corners; and, with a set chosen, its pictures."""
 
     NO_TILES = "no tiles"
     """No tile face was found."""
@@ -86,6 +86,8 @@ class Trouble(Enum):
     """The tiles are so small in the photo that marks on them run together."""
     SLANTED = "slanted"
     """Seen so much from the side, or from so low, that faces are strongly foreshortened."""
+    OTHER_SET = "other set"
+    """The tiles look unlike the pictures of the set that was chosen."""
     SIDEWAYS = "sideways"
     """The photo lies on its side: it should be turned by a quarter before it is read."""
 

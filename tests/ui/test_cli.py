@@ -23,7 +23,7 @@ def show(monkeypatch: pytest.MonkeyPatch) -> Show:
     """Let every photo be read as this."""
 
     def shows(result: Reading | Exception) -> None:
-        def read_photo(source: object) -> Reading:
+        def read_photo(source: object, *, tile_set: object = None) -> Reading:
             if isinstance(result, Exception):
                 raise result
             return result

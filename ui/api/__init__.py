@@ -12,6 +12,7 @@ Names load on first use, so that `import tilewitness` takes milliseconds and ope
      ├─ FaceError     a text names no tile
      ├─ RackError     a text is no rack
      ├─ CardError     a file is no card
+     ├─ SetError      a learnt set is missing, damaged, or cannot be changed as asked
      └─ PhotoError    a file is no photo that can be read
     RuntimeError
      └─ ModelError    the package lacks a network, or holds one of another version
@@ -47,10 +48,13 @@ if TYPE_CHECKING:
     from tilewitness.engine.unsure import Certainty, Look, Outcome, UnsureOpinion, judge_unsure
     from tilewitness.engine.worth import Payment
     from tilewitness.models import ModelError
+    from tilewitness.ui.kept_sets import load_set, save_set
+    from tilewitness.vision.lesson import Lesson, layout, study
     from tilewitness.vision.mark import mark_tiles
     from tilewitness.vision.photo import PhotoError
     from tilewitness.vision.read import read_photo
     from tilewitness.vision.reading import Advice, Reading, Tile, Trouble
+    from tilewitness.vision.sets import SetError, TileSet
 
 _HOME = {
     "Advice": "vision.reading",
@@ -69,6 +73,7 @@ _HOME = {
     "Hand": "engine.hands",
     "Kind": "engine.faces",
     "LaidGroup": "engine.opinion",
+    "Lesson": "vision.lesson",
     "Look": "engine.unsure",
     "ModelError": "models",
     "Near": "engine.opinion",
@@ -80,11 +85,13 @@ _HOME = {
     "RackError": "engine.rack",
     "Reading": "vision.reading",
     "Reason": "engine.opinion",
+    "SetError": "vision.sets",
     "Slot": "engine.opinion",
     "Source": "engine.opinion",
     "Standing": "engine.opinion",
     "Suit": "engine.faces",
     "Tile": "vision.reading",
+    "TileSet": "vision.sets",
     "Trouble": "vision.reading",
     "UnsureOpinion": "engine.unsure",
     "Wait": "engine.opinion",
@@ -93,11 +100,15 @@ _HOME = {
     "describe": "engine.describe",
     "judge": "engine.judge",
     "judge_unsure": "engine.unsure",
+    "layout": "vision.lesson",
     "load_card": "engine.card",
+    "load_set": "ui.kept_sets",
     "mark_tiles": "vision.mark",
     "parse_card": "engine.card",
     "racks_in": "engine.racks",
     "read_photo": "vision.read",
+    "save_set": "ui.kept_sets",
+    "study": "vision.lesson",
 }
 
 __all__ = [
@@ -117,6 +128,7 @@ __all__ = [
     "Hand",
     "Kind",
     "LaidGroup",
+    "Lesson",
     "Look",
     "ModelError",
     "Near",
@@ -128,11 +140,13 @@ __all__ = [
     "RackError",
     "Reading",
     "Reason",
+    "SetError",
     "Slot",
     "Source",
     "Standing",
     "Suit",
     "Tile",
+    "TileSet",
     "Trouble",
     "UnsureOpinion",
     "Wait",
@@ -142,11 +156,15 @@ __all__ = [
     "describe",
     "judge",
     "judge_unsure",
+    "layout",
     "load_card",
+    "load_set",
     "mark_tiles",
     "parse_card",
     "racks_in",
     "read_photo",
+    "save_set",
+    "study",
 ]
 
 

@@ -1,0 +1,148 @@
+"""What is said about learning a set of tiles: what to lay out, what was made of it, what is kept."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from itertools import groupby
+from typing import Final
+
+from tilewitness.engine.faces import FACES, Face, Kind
+from tilewitness.ui.phrasing import a, amount, capital, count, listed, plural
+from tilewitness.vision.lesson import Agreement, Layout, Lesson, Place
+from tilewitness.vision.sets import Source, TileSet
+
+LAY_OUT: Final = (
+    "Lay out one of each tile, face up, in these rows from left to right. The tiles of a row touch; "
+    "leave a finger's width between rows."
+)
+EACH_PICTURE: Final = "Of flowers and jokers, lay one of each different picture, in any order."
+PHOTOGRAPH: Final = (
+    "Photograph all rows from straight above, or a row or two at a time, close enough that the tiles fill the photo. "
+    "A second photo in other light makes reading surer."
+)
+IN_DOUBT_HELP: Final = (
+    "Tiles in doubt are not learnt until you say what they are, or that the layout is right."
+)
+NO_SETS: Final = "No set has been learnt yet."
+UNDONE: Final = "The last addition is undone."
+
+
+def layout_lines(rows: Layout) -> list[str]:
+    """How to lay out a set, a line a row."""
+    return [LAY_OUT, *(f"Row {number}: {_runs(row)}." for number, row in enumerate(rows, 1)), EACH_PICTURE, PHOTOGRAPH]
+
+
+def _runs(row: Sequence[Face]) -> str:
+    """The faces of a row, a whole suit and like pictures said short.
+
+    >>> _runs(FACES[:9]), _runs(FACES[34:])
+    ('1 bam to 9 bam', 'flower, joker')
+    """
+    if len(row) == 9 and row[0].suit is not None and row[0].number == 1:
+        return f"{row[0]} to {row[-1]}"
+    runs = [(face, len(list(run))) for face, run in groupby(row)]
+    return ", ".join(str(face) if size == 1 else f"{count(size)} different {plural(face)}" for face, size in runs)
+
+
+def place_of_layout(place: Place) -> str:
+    """Where in the layout, counted from 1."""
+    return f"row {place.row + 1} place {place.place + 1}"
+
+
+def place_sentence(place: Place) -> str:
+    """One place of the layout: what it should be and what was made of it."""
+    where = f"{capital(place_of_layout(place))}, {place.expected}"
+    if place.left_out:
+        return f"{where}: left out."
+    match place.agreement:
+        case Agreement.AGREES:
+            return f"{where}: as laid out."
+        case Agreement.UNSURE:
+            return f"{where}: new artwork, learnt as laid out."
+        case Agreement.OTHER:
+            return f"{where}: it looks like {a(str(place.looks_like))}. Which is it?"
+        case Agreement.NOT_SEEN:
+            return f"{where}: no tile was seen there."
+        case Agreement.TOLD:
+            return f"{where}: {place.told}, as you said."
+
+
+def lesson_lines(lesson: Lesson) -> list[str]:
+    """What was made of a layout: what is as it should be, and each place where a person should look."""
+    good = sum(place.agreement in (Agreement.AGREES, Agreement.TOLD) for place in lesson.places)
+    new = [place for place in lesson.places if place.agreement is Agreement.UNSURE]
+    lines = [f"{capital(amount(good))} of the layout known."]
+    if new:
+        lines.append(f"{capital(amount(len(new)))} with new artwork, learnt as laid out: {_names(new)}.")
+    swapped = _swapped(lesson.doubts)
+    for first, second in swapped:
+        lines.append(
+            f"{capital(place_of_layout(first))} looks like {a(str(first.looks_like))} and {place_of_layout(second)} "
+            f"like {a(str(second.looks_like))}: these two seem to have changed places."
+        )
+    told = {id(place) for pair in swapped for place in pair}
+    lines += [
+        f"{capital(place_of_layout(place))} should be {a(str(place.expected))}, but looks like {a(str(place.looks_like))}."
+        for place in lesson.doubts
+        if id(place) not in told
+    ]
+    if lesson.doubts:
+        lines.append(IN_DOUBT_HELP)
+    lines += _not_seen(lesson.not_seen)
+    for stray in lesson.strays:
+        where = f"photo {stray.photo + 1}, row {stray.row + 1} place {stray.place + 1}"
+        lines.append(f"A tile that looks like {a(str(stray.looks_like))} has no place in the layout: {where}.")
+    return lines
+
+
+def _swapped(doubts: Sequence[Place]) -> list[tuple[Place, Place]]:
+    """Pairs of places that look like each other's tiles."""
+    return [
+        (first, second)
+        for number, first in enumerate(doubts)
+        for second in doubts[number + 1 :]
+        if first.looks_like == second.expected and second.looks_like == first.expected
+    ]
+
+
+def _not_seen(places: Sequence[Place]) -> list[str]:
+    pictures = (Kind.FLOWER, Kind.JOKER)
+    lines = [
+        f"{capital(place_of_layout(place))}, {place.expected}, was not seen."
+        for place in places
+        if place.expected.kind not in pictures
+    ]
+    fewer = [place for place in places if place.expected.kind in pictures]
+    if fewer:
+        lines.append(f"{capital(amount(len(fewer), 'place'))} for flowers and jokers without a tile, which is right if the set has fewer pictures.")
+    return lines
+
+
+def _names(places: Iterable[Place]) -> str:
+    """The faces of places, each once."""
+    return listed(list(dict.fromkeys(str(place.face) for place in places)))
+
+
+def learnt(tile_set: TileSet) -> str:
+    """What was kept, after learning or a correction."""
+    counts = tile_set.counts
+    missing = [str(face) for face in FACES if not counts[face]]
+    said = f'The set "{tile_set.name}" is kept: {amount(counts.total(), "picture")} of {amount(len(counts), "face")}.'
+    if missing and len(missing) <= 8:
+        said += f" There is none of {listed(missing)}; those are read by general knowledge."
+    elif missing:
+        said += f" The other {amount(len(missing), 'face')} are read by general knowledge."
+    return said
+
+
+def set_line(tile_set: TileSet) -> str:
+    """One line of a list of sets."""
+    corrections = sum(addition.source is Source.CORRECTION for addition in tile_set.additions)
+    counts = tile_set.counts
+    line = f"{tile_set.name}: {amount(counts.total(), 'picture')} of {amount(len(counts), 'face')}"
+    return f"{line}, {amount(corrections, 'correction')}" if corrections else line
+
+
+def corrected(tile_set: TileSet, face: Face) -> str:
+    """After a person's correction was kept in her set."""
+    return f'The set "{tile_set.name}" now knows this {face}.'

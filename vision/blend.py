@@ -1,0 +1,46 @@
+"""Read with a set that was learnt: what the reader knows in general, weighed against the set's own pictures."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from tilewitness.vision.reader import LEAST, NO_FACE, Answers
+from tilewitness.vision.sets import TileSet, looks_of
+
+TRUST: Final = 0.6  # power to which general probabilities are raised,
+WEIGHT: Final = 25.0  # weight of likeness to the set's own pictures,
+UNLIKE: Final = 0.6  # and the likeness below which it says nothing. All three: chosen on rendered sets
+STRANGE: Final = 0.75  # a photo whose tiles are usually less like the set's pictures shows another set
+
+
+def likeness(answers: Answers, tile_set: TileSet) -> NDArray[np.float32]:
+    """Return the cosine (N, 37) between each face and the nearest look of each class; -1 without an example."""
+    looks, labels = looks_of(tile_set)
+    best = np.full((len(answers.embedding), NO_FACE + 1), -1, np.float32)
+    cosines = answers.embedding @ looks.T
+    for face in np.unique(labels):
+        best[:, face] = cosines[:, labels == face].max(1)
+    return best
+
+
+def with_set(answers: Answers, tile_set: TileSet) -> Answers:
+    """Return the answers with calibrated probabilities that take the set's own pictures into account.
+
+    They are p_general^TRUST * exp(WEIGHT * likeness), made to sum to 1: a product of experts (Hinton 2002,
+    "Training Products of Experts by Minimizing Contrastive Divergence"). A face without an example, or with
+    one that is unlike, is left to general knowledge.
+    """
+    like = np.maximum(likeness(answers, tile_set), UNLIKE)
+    logits = TRUST * np.log(np.maximum(answers.probabilities, LEAST)) + WEIGHT * like
+    powers = np.exp(logits - logits.max(1, keepdims=True))
+    return replace(answers, probabilities=np.asarray(powers / powers.sum(1, keepdims=True), np.float32))
+
+
+def is_another_set(answers: Answers, tile_set: TileSet) -> bool:
+    """Say whether these tiles, by most of those that the set has examples of, belong to another set."""
+    like = likeness(answers, tile_set).max(1)
+    return len(like) > 0 and float(np.median(like)) < STRANGE
