@@ -109,7 +109,7 @@ def test_an_unreadable_photo_exits_2_with_a_sentence(show: Show, card_file: Path
 def test_one_bad_photo_does_not_stop_the_others(
     make_reading: Callable[..., Reading], monkeypatch: pytest.MonkeyPatch, capsys: Capture
 ) -> None:
-    def read_photo(source: str) -> Reading:
+    def read_photo(source: str, *, tile_set: object = None) -> Reading:
         if source == "bad.jpg":
             raise PhotoError("bad.jpg: broken.")
         return make_reading("east")
