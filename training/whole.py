@@ -23,7 +23,7 @@ SHEET_WORKERS = 0.5
 """Share of the rendering processes that draw sheets of faces; the others render scenes."""
 
 FIRST_SHARDS = 24
-EXPORT_MINUTES = 0.8
+EXPORT_MINUTES = 1.3
 """Left at the end for validation and export."""
 
 
@@ -82,8 +82,7 @@ def main() -> None:
     done(*trainings)
     for process in rendering:
         process.wait()  # it stops by its own clock
-    for kind in lessons:
-        done(step("export", kind, given.out / kind / "weights.pt", given.out / f"{kind}.onnx"))
+    done(*(step("export", kind, given.out / kind / "weights.pt", given.out / f"{kind}.onnx") for kind in lessons))
 
 
 if __name__ == "__main__":
