@@ -10,37 +10,55 @@ A card is a TOML file: a `name`, then one table a section, then one line a hand,
 
 from __future__ import annotations
 
-import re
 import tomllib
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Final
 
 from tilewitness.engine.cache import cached_forms
+from tilewitness.engine.card_file import typed_lines
 from tilewitness.engine.forms import Forms, TooManyForms, compile_forms
 from tilewitness.engine.grammar import parse_hand
 from tilewitness.engine.hands import Hand
+from tilewitness.engine.slips import without_slips
 from tilewitness.engine.wording import GrammarError
 
 
-class CardError(ValueError):
-    """A file that is no card. The message names the file, the line, the hand and what would be right.
+@dataclass(frozen=True, slots=True)
+class CardFault:
+    """One thing that is wrong with a card file.
 
     Attributes:
-        source: the file, as it was given.
+        problem: what is wrong and what would be right.
         line: line at fault, counted from 1; 0 when the whole file is at fault.
         hand: name of the hand at fault, or "".
         word: the word at fault, or "".
+        column: where that word begins in the wording of the hand, counted from 1; 0 when no word is at fault.
     """
 
-    def __init__(self, source: str, problem: str, *, line: int = 0, hand: str = "", word: str = "") -> None:
-        where = source + (f", line {line}" if line else "") + (f', hand "{hand}"' if hand else "")
-        super().__init__(f"{where}: {problem}")
+    problem: str
+    line: int = 0
+    hand: str = ""
+    word: str = ""
+    column: int = 0
+
+    def __str__(self) -> str:
+        where = [f"line {self.line}"] * bool(self.line) + [f'hand "{self.hand}"'] * bool(self.hand)
+        return f"{', '.join(where)}: {self.problem}" if where else self.problem
+
+
+class CardError(ValueError):
+    """A file that is no card. The message has a line for each fault: file, line, hand, and what would be right.
+
+    Attributes:
+        source: the file, as it was given.
+        faults: everything that is wrong, from the first line to the last.
+    """
+
+    def __init__(self, source: str, faults: Sequence[CardFault]) -> None:
+        super().__init__("\n".join(f"{source}{', ' if one.line else ': '}{one}" for one in faults))
         self.source = source
-        self.line = line
-        self.hand = hand
-        self.word = word
+        self.faults = tuple(faults)
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,13 +89,13 @@ def load_card(path: str | Path) -> Card:
     try:
         text = Path(path).read_text(encoding="utf-8")
     except UnicodeDecodeError as error:
-        raise CardError(str(path), "not a text file. Save the card as plain text in UTF-8.") from error
+        raise CardError(str(path), [CardFault("not a text file. Save the card as plain text in UTF-8.")]) from error
     except FileNotFoundError as error:
-        raise CardError(str(path), f"there is no such file in {Path(path).absolute().parent}.") from error
+        raise CardError(str(path), [CardFault(f"there is no such file in {Path(path).absolute().parent}.")]) from error
     except IsADirectoryError as error:
-        raise CardError(str(path), "this is a folder. Name the card file in it.") from error
+        raise CardError(str(path), [CardFault("this is a folder. Name the card file in it.")]) from error
     except OSError as error:
-        raise CardError(str(path), f"cannot be read: {error.strerror}.") from error
+        raise CardError(str(path), [CardFault(f"cannot be read: {error.strerror}.")]) from error
     name, hands = _parse(text, str(path))
     return _compiled(name, hands, str(path), cached_forms)
 
@@ -101,81 +119,56 @@ def _compiled(
     try:
         return Card(name, hands, compiler(hands))
     except TooManyForms as error:
-        raise CardError(source, str(error), line=error.hand.line, hand=error.hand.name) from error
+        raise CardError(source, _too_open(hands)) from error
+
+
+def _too_open(hands: Iterable[Hand]) -> list[CardFault]:
+    """Find all hands that leave more open than can be compared."""
+    faults: list[CardFault] = []
+    for hand in hands:
+        try:
+            compile_forms((hand,))
+        except TooManyForms as error:
+            faults.append(CardFault(str(error), hand.line, hand.name))
+    return faults
 
 
 def _parse(text: str, source: str) -> tuple[str, tuple[Hand, ...]]:
-    try:
-        tables = tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
-        raise _not_toml(text, source, error) from error
+    """Return name and hands of a card; whatever is wrong with the file is found before it is refused."""
+    text, slips = without_slips(text)
+    faults = [CardFault(slip.problem, slip.line, slip.hand) for slip in slips]
+    lines = {(one.section, one.name): one.line for one in typed_lines(text)}
+    tables = tomllib.loads(text)
     name = tables.pop("name", None)
     if not isinstance(name, str) or not name.strip():
-        raise CardError(source, 'the card has no name. Begin the file with a line like name = "My card".', line=1)
+        name = ""
+        if text:
+            problem = 'the card has no name. Begin the file with a line like name = "My card".'
+            faults.append(CardFault(problem, 1))
     hands: list[Hand] = []
-    for section, lines in tables.items():
-        if not isinstance(lines, dict):
+    for section, entries in tables.items():
+        if isinstance(entries, dict):
+            for key, value in entries.items():
+                hands += _hand(value, section, key, lines.get((section, key), 0), faults)
+        else:
             problem = f'"{section}" stands in no section. Put a line like ["Warming up"] above it.'
-            raise CardError(source, problem, line=_line_of(text, "", section), hand=section)
-        hands += [_hand(text, source, section, key, value) for key, value in lines.items()]
-    if not hands:
-        raise CardError(source, "the card has no hands.")
+            faults.append(CardFault(problem, lines.get(("", section), 0), section))
+    if not hands and not faults:
+        faults.append(CardFault("the card has no hands."))
+    if faults:
+        faults += _too_open(hands)
+        raise CardError(source, sorted(faults, key=lambda fault: fault.line))
     return name, tuple(hands)
 
 
-def _hand(text: str, source: str, section: str, name: str, wording: object) -> Hand:
-    line = _line_of(text, section, name)
+def _hand(wording: object, section: str, name: str, line: int, faults: list[CardFault]) -> list[Hand]:
+    """Return the hand, or none after telling what is wrong with it."""
     if not isinstance(wording, str):
         problem = 'a hand is one line of words in quotes, like "kong of 4 in one suit, …; worth 25".'
-        raise CardError(source, problem, line=line, hand=name)
+        faults.append(CardFault(problem, line, name))
+        return []
     try:
-        return parse_hand(wording, name=name, section=section, line=line)
+        return [parse_hand(wording, name=name, section=section, line=line)]
     except GrammarError as error:
-        raise CardError(source, str(error), line=line, hand=name, word=error.word) from error
-
-
-_A_LINE: Final = 'Write each hand on a line of its own: "Its name" = "kong of 4 in one suit, …; worth 25".'
-
-
-def _not_toml(text: str, source: str, error: tomllib.TOMLDecodeError) -> CardError:
-    """Say where the file is no TOML: the commonest slips in words of the card."""
-    seen: set[tuple[str, str]] = set()
-    for line, section, key in _keys(text):
-        if (section, key) in seen:
-            problem = "this name is there twice in its section. Give each hand a name of its own."
-            return CardError(source, problem, line=line, hand=key)
-        seen.add((section, key))
-    where = re.search(r"line (\d+)", str(error))
-    lines = text.splitlines()
-    number = int(where[1]) if where else next((n for n, line in enumerate(lines, 1) if line.count('"') % 2), 0)
-    return CardError(source, _slip(lines[number - 1] if 0 < number <= len(lines) else "", str(error)), line=number)
-
-
-def _slip(line: str, error: str) -> str:
-    """Say what is probably wrong with a line that is no TOML."""
-    if re.search("[\u201c\u201d\u201e\u2018\u2019]", line.split("#")[0]):
-        return 'the quotes are curly. Use the straight quote ", and turn "smart quotes" off in your editor.'
-    if line.lstrip().startswith("["):
-        if "twice" in error:
-            return "this section is there twice. Give each section a name of its own, or put its hands together."
-        return 'a section is its name in quotes and square brackets, like ["Warming up"].'
-    if line.strip().startswith("name"):
-        return 'the name stands in quotes, like name = "My card".'
-    if line.count('"') % 2:
-        return f"a quote is missing. {_A_LINE}"
-    return f"not a hand. {_A_LINE}"
-
-
-def _keys(text: str) -> Iterator[tuple[int, str, str]]:
-    """Yield line, section and name of everything typed as a hand on a line of its own."""
-    section = ""
-    for number, line in enumerate(text.splitlines(), 1):
-        if header := re.match(r"\s*\[\s*([\"']?)(.*?)\1\s*\]\s*(#.*)?$", line):
-            section = header[2]
-        elif key := re.match(r"\s*(?:\"([^\"]*)\"|'([^']*)'|([\w-]+))\s*=", line):
-            yield number, section, next(name for name in key.groups() if name is not None)
-
-
-def _line_of(text: str, section: str, key: str) -> int:
-    """Return the line on which a hand is typed, counted from 1, or 0 if it is written in another way."""
-    return next((line for line, *where in _keys(text) if where == [section, key]), 0)
+        faults += [CardFault(str(one), line, name, one.word, one.column) for one in error.all]
+        return []

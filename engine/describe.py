@@ -10,7 +10,16 @@ import numpy as np
 
 from tilewitness.engine.card import Card
 from tilewitness.engine.faces import FACES, Face
-from tilewitness.engine.forms import COPIES, NATURALS, OPEN, Counts, buildable, count_tiles, forms_of
+from tilewitness.engine.forms import (
+    COPIES,
+    NATURALS,
+    OPEN,
+    Counts,
+    buildable,
+    count_tiles,
+    forms_of,
+    group_sets,
+)
 from tilewitness.engine.hands import Hand
 from tilewitness.engine.layout import lay_out
 from tilewitness.engine.opinion import LaidGroup
@@ -78,22 +87,22 @@ def describe(card: Card) -> tuple[Description, ...]:
 
 
 def _describe(hand: Hand) -> Description:
-    kinds: set[bytes] = set()
+    groups: set[bytes] = set()
     free = 0
     example: tuple[int, Plan, Counts] | None = None
     everything: list[tuple[Counts, Counts]] = []
     for plan, slots in forms_of(0, hand):
         total, bare = count_tiles(plan, slots)
         everything.append((total, bare))
-        for column in np.flatnonzero(buildable(total, bare)):
+        fine = np.flatnonzero(buildable(total, bare))
+        groups |= set() if plan.choice else group_sets(plan, slots[:, fine])
+        for column in fine:
             jokers = int((np.maximum(total[:, column], COPIES) - COPIES).sum())
             if plan.choice:
                 free += _choices(plan.choice, bare[:, column])
-            else:
-                kinds.add(_kind(plan, slots[:, column]))
             if example is None or jokers < example[0]:
                 example = jokers, plan, slots[:, column]
-    forms = len(kinds) + free
+    forms = len(groups) + free
     return Description(
         hand,
         forms,
@@ -101,12 +110,6 @@ def _describe(hand: Hand) -> Description:
         example[0] if example else 0,
         tuple(_warnings(hand, everything, never=not forms)),
     )
-
-
-def _kind(plan: Plan, slots: Counts) -> bytes:
-    """Return the groups of a form whatever their order."""
-    groups = sorted((int(slots[start]), size) for start, size in zip(plan.starts, plan.sizes, strict=True))
-    return np.array(groups, np.uint8).tobytes()
 
 
 def _choices(choice: OpenSlots, bare: Counts) -> int:

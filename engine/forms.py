@@ -180,6 +180,14 @@ def count_tiles(plan: Plan, slots: Counts) -> tuple[Counts, Counts]:
     return total[:OPEN], bare[:OPEN]
 
 
+def group_sets(plan: Plan, slots: Counts) -> set[bytes]:
+    """Return what forms (14, F) of this plan are made of: their groups, whatever the order."""
+    sizes = np.array(plan.sizes, np.uint16)
+    # Fewer than eight equal tiles make a group, so face and size fit in one number that sorts by face.
+    groups = np.sort(slots[list(plan.starts)].astype(np.uint16) * 8 + sizes[:, None], axis=0)
+    return {column.tobytes() for column in groups.T}
+
+
 _MATCHING: Final = np.array([32, 31, 33])
 """Face of the dragon that belongs to bam, crak, dot."""
 _ORDINAL: Final = (SuitRule.FIRST, SuitRule.SECOND, SuitRule.THIRD)

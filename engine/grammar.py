@@ -45,7 +45,7 @@ from tilewitness.engine.hands import (
 )
 from tilewitness.engine.plans import free_numbers
 from tilewitness.engine.remarks import GROUPS, NUMBER_NAMES, REMARKS, with_remark
-from tilewitness.engine.wording import FIGURES, Cursor, pieces_of
+from tilewitness.engine.wording import FIGURES, Cursor, GrammarError, pieces_of, together
 
 _ORDER: Final = {"any": "first", "same": "first", "another": "second"}
 _AGAIN: Final = {"any": "same", "another": "second"}
@@ -68,16 +68,27 @@ def parse_hand(text: str, *, name: str, section: str = "", line: int = 0) -> Han
     """Return the hand that a line of a card describes.
 
     Raises:
-        GrammarError: the line is no hand; the message says what would be right.
+        GrammarError: the line is no hand; the message says what would be right. Further errors come with it: at
+            most one for each phrase and remark, and those of the hand as a whole only where there are no others.
 
     >>> hand = parse_hand("pair of flowers, kongs of 2, 4 and 6 in one suit; worth 25", name="Steps")
     >>> str(hand)
     'pair of flowers, kongs of 2, 4 and 6 in one suit; exposed; worth 25'
     """
     body, *clauses = pieces_of(text)
-    hand = Hand(name, section, _Phrases(body).parts(), worth=0, line=line)
+    errors: list[GrammarError] = []
+    hand = Hand(name, section, (), worth=0, line=line)
+    try:
+        hand = replace(hand, parts=_Phrases(body).parts())
+    except GrammarError as error:
+        errors.append(error)
     for clause in clauses:
-        hand = with_remark(hand, clause, text)
+        try:
+            hand = with_remark(hand, clause, text)
+        except GrammarError as error:
+            errors.append(error)
+    if errors:
+        raise together(errors)
     end = Cursor([], len(text) + 1)
     if not hand.worth:
         end.refuse("it has no worth", '"; worth 25" at the end')
@@ -103,16 +114,28 @@ class _Phrases:
         self.said: set[tuple[str, str]] = set()
 
     def parts(self) -> tuple[Part, ...]:
-        """Read the whole piece."""
+        """Read the whole piece; after an error go on with the next phrase, to find the others too."""
         parts: list[Part] = []
-        while True:
-            if self.cursor.peek() == "either":
-                parts.append(self._either())
-            else:
-                parts.append(self._phrase())
-            self._suit(parts)
-            if not self._separator():
-                break
+        errors: list[GrammarError] = []
+        more = True
+        while more:
+            try:
+                more = self._part(parts)
+            except GrammarError as error:
+                errors.append(error)
+                more = self._skip_to_next()
+        if errors:
+            raise together(errors)
+        self._check_suits(parts)
+        self._check_choices(parts)
+        return tuple(parts)
+
+    def _part(self, parts: list[Part]) -> bool:
+        """Read one part with its suit and tell whether another follows."""
+        parts.append(self._either() if self.cursor.peek() == "either" else self._phrase())
+        self._suit(parts)
+        if self._separator():
+            return True
         if self.cursor.peek() in (*GROUPS, "either"):
             self.cursor.fail("a comma is missing", [], f'", {self.cursor.peek()} of 4"')
         if self.cursor.peek() in REMARKS:
@@ -120,9 +143,18 @@ class _Phrases:
         if self.cursor.peek():
             example = '"either pung of 2 or kong of 4"' if self.cursor.peek() == "or" else '"pung of 2, kong of 4"'
             self.cursor.fail("expected a comma or semicolon", ["and", "in", *_SUITS], example)
-        self._check_suits(parts)
-        self._check_choices(parts)
-        return tuple(parts)
+        return False
+
+    def _skip_to_next(self) -> bool:
+        """Step behind the next comma that a phrase follows, if there is one."""
+        while self.cursor.peek():
+            self.cursor.at += 1
+            if self.cursor.peek(-1) == "," and (self.cursor.peek() in (*GROUPS, "either") or self._a_choice_follows()):
+                return True
+        return False
+
+    def _a_choice_follows(self) -> bool:
+        return self.cursor.peek(1) in ("different", "knitted") or self.cursor.peek(1) in GROUPS
 
     def _separator(self) -> bool:
         return self.cursor.accept(",", "and") or self.cursor.accept(",") or self.cursor.accept("and")

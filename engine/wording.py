@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import difflib
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Final, NoReturn
 
@@ -15,12 +15,26 @@ class GrammarError(ValueError):
     Attributes:
         word: the word at fault as typed, or "" at the end of the line.
         column: where that word begins in the line, counted from 1.
+        others: what else is wrong with the line, each with a word of its own.
     """
 
     def __init__(self, message: str, word: str, column: int) -> None:
         super().__init__(message)
         self.word = word
         self.column = column
+        self.others: tuple[GrammarError, ...] = ()
+
+    @property
+    def all(self) -> tuple[GrammarError, ...]:
+        """This error and the others, from left to right."""
+        return tuple(sorted((self, *self.others), key=lambda error: error.column))
+
+
+def together(errors: Sequence[GrammarError]) -> GrammarError:
+    """Return the first of these errors with all the others behind it."""
+    first, *others = errors
+    first.others += tuple(one for error in others for one in (error, *error.others))
+    return first
 
 
 @dataclass(frozen=True, slots=True)

@@ -53,6 +53,7 @@ def _parser() -> argparse.ArgumentParser:
     _add_judge(commands)
     card = commands.add_parser("card", help="check a card file and print it back in sentences", epilog=_EXITS)
     card.add_argument("file", metavar="FILE")
+    card.add_argument("--against", metavar="OLD", help="say what is new, gone or changed since another card file")
     add_set(commands, _Parser)
     _add_app(commands)
     for each in (parser, *commands.choices.values()):
@@ -127,5 +128,6 @@ def main(arguments: Sequence[str] | None = None) -> int:
     except (ValueError, OSError, RuntimeError) as error:
         if options.debug:
             raise
-        print(f"tilewitness: {error}", file=sys.stderr)
+        for line in str(error).splitlines():
+            print(f"tilewitness: {line}", file=sys.stderr)
         return UNREADABLE

@@ -156,10 +156,18 @@ def _give(options: Namespace, record: Record, lines: Sequence[str], *, title: st
 
 
 def check_card(options: Namespace) -> int:
-    """Print a card back in sentences."""
-    from tilewitness.ui.card_words import card_lines
+    """Print a card back in sentences, or what changed since another card."""
+    card = load_card(options.file)
+    if options.against:
+        from tilewitness.engine.compare import compare_cards
+        from tilewitness.ui.compare_words import comparison_lines
 
-    print("\n".join(card_lines(load_card(options.file))))
+        lines = comparison_lines(compare_cards(load_card(options.against), card))
+    else:
+        from tilewitness.ui.card_words import card_lines
+
+        lines = card_lines(card)
+    print("\n".join(lines))
     return OPINION
 
 

@@ -49,9 +49,34 @@ def test_what_is_no_card_says_where_and_why(text: str, line: int, words: str) ->
     with pytest.raises(CardError) as caught:
         parse_card(text, source="mine.toml")
 
-    assert line == caught.value.line
+    assert line == caught.value.faults[0].line
     assert words in str(caught.value)
     assert str(caught.value).startswith("mine.toml")
+
+
+def test_all_that_is_wrong_is_said_at_once_by_line_and_word() -> None:
+    text = """name = "x"
+[Warm up]
+"Good" = "kong of 4 in bam; worth 25"
+"Two" = "kogn of 4 in bam, pair of flowers, pung off 6, pair of 8 in one siut; wroth 25"
+"Late" = "kong of est; worth 25; closed"
+["B"]
+"Late" = "pung of 2; worth 25"
+"No quote = "pung of 2"
+"Late" = "pair of flowers"
+["B"]
+"Other" = “pair of flowers”
+"""
+
+    with pytest.raises(CardError) as caught:
+        parse_card(text, source="mine.toml")
+
+    expected = [
+        (2, "", 0), (4, "kogn", 1), (4, "off", 41), (4, "siut", 65), (4, "wroth", 71), (5, "est", 9), (5, "closed", 24),
+        (7, "2", 9), (8, "", 0), (9, "", 0), (10, "", 0), (11, "", 0),
+    ]  # fmt: skip
+    assert expected == [(one.line, one.word, one.column) for one in caught.value.faults]
+    assert 12 == str(caught.value).count("mine.toml, line ")
 
 
 def test_a_hand_that_leaves_too_much_open_is_refused_by_name() -> None:
