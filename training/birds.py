@@ -13,7 +13,7 @@ from tilewitness.training.fitting import placed, sample_box
 from tilewitness.training.icons import icon, icons
 from tilewitness.training.pens import Pen
 
-ICON_SHARE: Final = 0.45
+ICON_SHARE: Final = 0.3
 
 
 def bird(rng: np.random.Generator, *, held_out: bool) -> Canvas:
@@ -333,6 +333,6 @@ def _swimming(pen: Pen) -> None:
 
 Family = Callable[[Pen], None]
 FAMILIES: Final[tuple[Family, ...]] = (
-    _perched, _perched, _perched, _in_strokes, _in_strokes, _crane, _fan, _owl, _flying,
+    _perched, _perched, _perched, _in_strokes, _in_strokes, _in_strokes, _crane, _crane, _fan, _owl, _flying,
 )  # fmt: skip
 HELD_OUT: Final[tuple[Family, ...]] = (_eagle, _swimming)

@@ -142,7 +142,7 @@ def _sample_drawn(rng: np.random.Generator, inks: Inks, index: IndexStyle) -> fr
 
 def _sample_room(rng: np.random.Generator, index: IndexStyle) -> tuple[Point, Point]:
     """Half the size of a set's artwork and its middle, in pixels: often smaller and shifted for an index."""
-    scale = float(rng.uniform(0.66, 0.95))
+    scale = float(rng.triangular(0.66, 0.92, 1.0))
     if index.place and rng.random() < 0.75:
         scale *= 1.0 - 1.1 * max(index.height - 0.05, 0.0)
     half = WIDTH / 2 * scale * float(rng.uniform(0.86, 1.0)), HEIGHT / 2 * scale * float(rng.uniform(0.88, 1.0))

@@ -28,7 +28,7 @@ def joker(rng: np.random.Generator, *, held_out: bool) -> Canvas:
     """Draw one joker design."""
     canvas = Canvas()
     palette = sample_palette(rng)
-    kind = str(rng.choice(["picture", "both", "word", "letter"], p=[0.17, 0.48, 0.30, 0.05]))
+    kind = str(rng.choice(["picture", "both", "word", "letter"], p=[0.10, 0.53, 0.32, 0.05]))
     wording = sample_wording(rng, held_out=held_out)
     if kind == "word":
         draw_alone(canvas, wording, palette, rng)
@@ -70,12 +70,12 @@ def _picture(canvas: Canvas, palette: Palette, box: Box, rng: np.random.Generato
     part = Canvas()
     if draw < 0.55:
         part = printed(dragon(rng, held_out=held_out), str(rng.choice(["red", "green", "white"])), rng)
-    elif draw < 0.58:
+    elif draw < 0.56:
         part = bird(rng, held_out=held_out)
-    elif draw < 0.61:
+    elif draw < 0.59:
         category: Category = "flowers" if rng.random() < 0.5 else "scenes"
         engrave(part, icon(category, pick(rng, icons(category, held_out=held_out))), box, palette, rng)
-    elif draw < 0.65:
+    elif draw < 0.63:
         families = (*plants.HELD_OUT, *scenery.HELD_OUT) if held_out else (*plants.PLANTS, *scenery.SCENES)
         pick(rng, families)(Pen(part, palette, rng))
     else:

@@ -159,6 +159,11 @@ def _eight(rng: np.random.Generator, tall: float, short: float) -> tuple[Stick, 
 def _zigzag(rng: np.random.Generator, y: float, tall: float, way: int) -> tuple[Stick, ...]:
     """Four sticks as an M (`way` 1) or a W: upright outside, or all leaning."""
     outer = float(rng.uniform(0.62, 0.8))
+    if rng.random() < 0.3:  # every stick touches the next
+        return (
+            Stick(-outer, y, tall), Stick(-outer / 2, y, tall, outer * way), Stick(outer / 2, y, tall, -outer * way),
+            Stick(outer, y, tall),
+        )  # fmt: skip
     if rng.random() < 0.2:
         spots, leans = (-0.72, -0.24, 0.24, 0.72), (-1, 1, -1, 1)
         return tuple(Stick(x, y, tall, 0.4 * lean * way) for x, lean in zip(spots, leans, strict=True))

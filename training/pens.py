@@ -22,7 +22,7 @@ class Pen:
         self.canvas = canvas
         self.rng = rng
         self.palette = palette
-        self.width = float(rng.uniform(2.0, 5.5))
+        self.width = float(rng.uniform(2.2, 7.0))
         self._manner = str(
             rng.choice(["filled", "lined", "brushed", "both", "mixed"], p=[0.24, 0.22, 0.22, 0.18, 0.14])
         )
