@@ -70,5 +70,6 @@ def _lookalikes(image: NDArray[np.uint8], row: int, rng: np.random.Generator, he
     top, bottom = round(row * SIDE / ROWS), round((row + 1) * SIDE / ROWS)
     drawn, pieces = printed(rng, family, bottom - top, SIDE, int(rng.choice([1, 1, 2])))
     image[top:bottom] = drawn
-    quads = [mistaken(rng, family, piece) + (0, top) for piece in rng.permutation(pieces)[:COLUMNS]]
+    chosen = rng.choice(pieces, COLUMNS, replace=len(pieces) < COLUMNS)
+    quads = [mistaken(rng, family, piece) + (0, top) for piece in chosen]
     return [TruthTile(quad.astype(np.float32), None, row, place, False, 0.0) for place, quad in enumerate(quads)]
