@@ -10,6 +10,7 @@ import numpy as np
 from tilewitness.training.copperplate import engrave, sample_palette
 from tilewitness.training.engraving import Canvas, Points, curve, ellipse, leaf, pick, turned, warped
 from tilewitness.training.fitting import placed, sample_box
+from tilewitness.training.graven_birds import FAMILIES as GRAVEN
 from tilewitness.training.icons import icon, icons
 from tilewitness.training.pens import Pen
 
@@ -333,6 +334,6 @@ def _swimming(pen: Pen) -> None:
 
 Family = Callable[[Pen], None]
 FAMILIES: Final[tuple[Family, ...]] = (
-    _perched, _perched, _perched, _in_strokes, _in_strokes, _in_strokes, _crane, _crane, _fan, _owl, _flying,
+    _perched, _perched, _perched, _in_strokes, _in_strokes, _in_strokes, _crane, _fan, _owl, _flying, *GRAVEN, *GRAVEN,
 )  # fmt: skip
 HELD_OUT: Final[tuple[Family, ...]] = (_eagle, _swimming)
