@@ -1,15 +1,18 @@
 """Invented designer sets, which break the conventions of tiles: what learning a set is measured on.
 
-    python -m tilewitness.training.designer --sheet OUT.png
+    python -m tilewitness.training.designer OUT --sets kitchen letters --seed 1 --count 4
 
-writes a contact sheet, one family a row. No scene that a network learns from shows them.
+renders each set: `OUT/kitchen-1/laid-out.jpg` to learn it from, and photos in play with their truth, which
+`evaluate --learnt` reads. `--sheet OUT.png` writes a contact sheet. No scene that a network learns from shows them.
 """
 
 from __future__ import annotations
 
 import argparse
+import json
 from collections.abc import Callable
 from dataclasses import dataclass
+from pathlib import Path
 
 import cv2
 import numpy as np
@@ -17,10 +20,15 @@ from numpy.typing import NDArray
 
 from tilewitness.engine.faces import FACES, Face, Kind
 from tilewitness.training.artboard import HEIGHT, WIDTH, Artboard, straight_alpha
+from tilewitness.training.dataset import photo_truth
 from tilewitness.training.designer_abstract import abstract_face
 from tilewitness.training.designer_garden import garden_face
 from tilewitness.training.designer_kitchen import kitchen_face
 from tilewitness.training.designer_letters import letters_face
+from tilewitness.training.evaluate import LAID_OUT
+from tilewitness.training.scenes import Scene
+from tilewitness.training.set_photos import render_set
+from tilewitness.vision.lesson import layout
 
 PICTURES = {Kind.FLOWER: 8, Kind.JOKER: 4}
 """How many different pictures of these every designer set shows."""
@@ -70,11 +78,36 @@ def _on_white(face: NDArray[np.uint8]) -> NDArray[np.uint8]:
     return np.pad(small, ((2, 2), (2, 2), (0, 0))).astype(np.uint8)
 
 
+def write_photos(out: Path, made: DesignerSet, seed: int, count: int) -> None:
+    """Write a set laid out, `count` photos of it in play, and their truth: everything but the artwork by lot."""
+    out.mkdir(parents=True, exist_ok=True)
+    photos = render_set(seed, layout(flowers=8, jokers=2), artwork=made, count=count)
+    _write(out / LAID_OUT, photos.laid_out)
+    truths = []
+    for number, scene in enumerate(photos.in_play):
+        _write(out / f"{number:05d}.jpg", scene)
+        truths.append(photo_truth(scene, f"{number:05d}.jpg"))
+    (out / "truth.json").write_text(json.dumps({"photos": truths}) + "\n", encoding="utf-8")
+
+
+def _write(file: Path, scene: Scene) -> None:
+    cv2.imwrite(str(file), scene.image, [cv2.IMWRITE_JPEG_QUALITY, 92])
+
+
 def main() -> None:
-    """Write a contact sheet to look at."""
-    parser = argparse.ArgumentParser(description="Draw a contact sheet of the designer sets.")
-    parser.add_argument("--sheet", required=True, help="picture to write")
-    cv2.imwrite(parser.parse_args().sheet, contact_sheet())
+    """Write photos, or a contact sheet to look at."""
+    parser = argparse.ArgumentParser(description="Render photos of the designer sets, or draw a contact sheet.")
+    parser.add_argument("out", type=Path, nargs="?", help="folder for one folder a set")
+    parser.add_argument("--sets", nargs="+", choices=DESIGNER_SETS, default=list(DESIGNER_SETS))
+    parser.add_argument("--seed", type=int, default=1, help="picks the tiles' bodies, the table, the light and the camera")
+    parser.add_argument("--count", type=int, default=4, help="photos in play for each set")
+    parser.add_argument("--sheet", type=Path, help="contact sheet to write")
+    given = parser.parse_args()
+    if given.sheet:
+        cv2.imwrite(str(given.sheet), contact_sheet())
+    if given.out:
+        for name in given.sets:
+            write_photos(given.out / f"{name}-{given.seed}", DESIGNER_SETS[name], given.seed, given.count)
 
 
 if __name__ == "__main__":

@@ -1,10 +1,11 @@
 """Measure the whole camera pipeline on a folder of photos with truth.
 
-    python -m tilewitness.training.evaluate FOLDER... [--errors OUT.png] [--corrupted FOLDER] [--tileless COUNT]
+    python -m tilewitness.training.evaluate FOLDER... [--learnt] [--errors OUT.png] [--corrupted FOLDER] [--tileless COUNT]
 
 A folder holds photos and a `truth.json`: {"photos": [{"file", "size", "tiles": [{"quad", "label", "row",
 "col", "skip"}]}]}. Quads are four corners clockwise from the artwork's own top-left; labels are face names
 or "blank"; a tile with "skip" is neither a miss nor a false alarm, nor is a blank one, which has no name.
+With `--learnt` each folder's set is learnt beforehand from its `laid-out.jpg`, as the layout says.
 """
 
 from __future__ import annotations
@@ -24,14 +25,19 @@ from numpy.typing import NDArray
 
 from tilewitness.training.corruptions import KINDS, corrupted
 from tilewitness.training.tileless import drawn_photos, sample_images
+from tilewitness.vision.lesson import layout, study
 from tilewitness.vision.photo import open_photo
 from tilewitness.vision.read import read_photo
 from tilewitness.vision.reading import Reading, Tile
+from tilewitness.vision.sets import TileSet
 
 OVERLAP = 0.6
 """Intersection over union of two quads that counts as finding the tile."""
 
 SURE = 0.9
+
+LAID_OUT = "laid-out.jpg"
+"""The photo of a folder from which its set is learnt: eight flowers and two jokers."""
 
 Image = NDArray[np.uint8]
 
@@ -127,12 +133,20 @@ def truths_of(photo: dict[str, Any]) -> list[Truth]:
     ]
 
 
-def measure(folder: Path, spoil: Callable[[Image], Image] | None = None) -> Iterator[Scored]:
-    """Read and score every photo of a folder, spoilt beforehand if asked."""
+def learnt_from(folder: Path) -> TileSet:
+    """The set of a folder, learnt from its photo of the layout by a person who laid it out right."""
+    lesson = study([folder / LAID_OUT], layout(flowers=8, jokers=2)).as_laid_out()
+    return lesson.learn(TileSet(folder.name))
+
+
+def measure(
+    folder: Path, spoil: Callable[[Image], Image] | None = None, *, tile_set: TileSet | None = None
+) -> Iterator[Scored]:
+    """Read and score every photo of a folder, spoilt beforehand or read with a learnt set if asked."""
     for photo in json.loads((folder / "truth.json").read_text())["photos"]:
         file = folder / photo["file"]
         source = file if spoil is None else spoil(open_photo(file).in_full().pixels)
-        yield score(file, truths_of(photo), read_photo(source))
+        yield score(file, truths_of(photo), read_photo(source, tile_set=tile_set))
 
 
 def calibration_error(confidences: Sequence[float], right: Sequence[bool], bins: int = 15) -> float:
@@ -244,6 +258,7 @@ def arguments() -> argparse.Namespace:
     """What was asked for on the command line."""
     parser = argparse.ArgumentParser(description="Measure the camera pipeline on photos with truth.")
     parser.add_argument("folders", type=Path, nargs="*")
+    parser.add_argument("--learnt", action="store_true", help=f"learn each folder's set from its {LAID_OUT} beforehand")
     parser.add_argument("--errors", type=Path, help="write a sheet of every misnamed tile to this PNG")
     parser.add_argument("--corrupted", type=Path, metavar="FOLDER", help="also read these photos corrupted (minutes)")
     parser.add_argument("--tileless", type=int, metavar="COUNT", help="also read COUNT drawn photos without tiles")
@@ -254,7 +269,7 @@ def main() -> None:
     given = arguments()
     everything: list[Scored] = []
     for folder in given.folders:
-        scored = list(measure(folder))
+        scored = list(measure(folder, tile_set=learnt_from(folder) if given.learnt else None))
         everything += scored
         print(folder.name)
         print_photos(scored)

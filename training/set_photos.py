@@ -13,11 +13,11 @@ import numpy as np
 from tilewitness.engine.faces import FACES, Face, Kind
 from tilewitness.training.bodies import Body, sample_body
 from tilewitness.training.effects import lit
-from tilewitness.training.faces import SetStyle, sample_style
+from tilewitness.training.faces import sample_style
 from tilewitness.training.kinds import Plan, View
 from tilewitness.training.lens import photographed
 from tilewitness.training.placing import Layout, Manner, Shown, row, standing
-from tilewitness.training.scenes import Scene, aim, paint_plan, truth
+from tilewitness.training.scenes import Artwork, Scene, aim, paint_plan, truth
 
 LONG = 1400  # pixels
 PICTURES = {Kind.FLOWER: 8, Kind.JOKER: 2}
@@ -34,15 +34,18 @@ class SetPhotos:
     in_play: tuple[Scene, ...]
 
 
-def render_set(seed: int, rows: Sequence[Sequence[Face]], *, held_out: bool = False, count: int = 2) -> SetPhotos:
+def render_set(
+    seed: int, rows: Sequence[Sequence[Face]], *, held_out: bool = False, artwork: Artwork | None = None, count: int = 2
+) -> SetPhotos:
     """Render the set with this number.
 
     Args:
         rows: the layout; the pictures of its flowers and jokers are those from the first on.
+        artwork: what is drawn on the tiles, if it is not to be drawn by lot.
         count: how many photos in play.
     """
     rng = np.random.default_rng((seed, held_out, 77))
-    body, style = sample_body(rng), sample_style(rng, held_out=held_out)
+    body, style = sample_body(rng), artwork or sample_style(rng, held_out=held_out)
     lines = [[Shown(face, place_of(face, line, i)) for i, face in enumerate(line)] for line in rows]
     laid_out = _photo(body, style, lines, rng)
     return SetPhotos(laid_out, tuple(_photo(body, style, _dealt(rng), rng) for _ in range(count)))
@@ -61,7 +64,7 @@ def _dealt(rng: np.random.Generator) -> list[list[Shown]]:
     return [wall[i * tiles : (i + 1) * tiles] for i in range(rows)]
 
 
-def _photo(body: Body, style: SetStyle, lines: Sequence[Sequence[Shown]], rng: np.random.Generator) -> Scene:
+def _photo(body: Body, style: Artwork, lines: Sequence[Sequence[Shown]], rng: np.random.Generator) -> Scene:
     """Rows on a table, photographed by hand from more or less above."""
     manner = Manner(gap=float(rng.uniform(0.01, 0.05)), group_gap=0.0, group_chance=0.0, shift=0.02, twist=0.6)
     layout = Layout()
