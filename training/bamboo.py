@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from itertools import pairwise
 from typing import Final
 
 import numpy as np
@@ -41,6 +42,7 @@ class BambooStyle:
     colours: dict[int, tuple[InkName, ...]]
     accent: InkName
     motif: str
+    joined: bool
 
 
 def sample_bamboo(rng: np.random.Generator, *, held_out: bool) -> BambooStyle:
@@ -65,6 +67,7 @@ def sample_bamboo(rng: np.random.Generator, *, held_out: bool) -> BambooStyle:
         colours=sample_colours(rng, spots, palette, dots=False),
         accent=accents[int(rng.integers(4))],
         motif=_sample_motif(rng, held_out=held_out) if rng.random() < 0.03 else "",
+        joined=rng.random() < 0.2,
     )
 
 
@@ -88,6 +91,10 @@ def draw_bamboo(
         style, thick = replace(style, parts=style.parts + 2, leaves=True), max(thick, half[0] * 0.22)
     if any(stick.lean for stick in sticks):
         thick *= 0.8
+        if style.joined and len(sticks) == 8:
+            for row in (sticks[:4], sticks[4:]):
+                _draw_joined(board, row, style, inks, centre, (half[0] - thick / 2, half[1]), thick)
+            return
     for stick, name in zip(sticks, style.colours[number], strict=True):
         shake = rng.normal(0, wobble, 3) if wobble else np.zeros(3)
         run, rise = stick.lean * (half[0] - thick / 2) + shake[2] / 2, stick.length * half[1]
@@ -102,6 +109,33 @@ def draw_bamboo(
             stamp_icon(board, style.motif, frame.centre, (1.6 * half[0] / crowd, 0.94 * rise), colours)
         else:
             draw_stick(board, frame, style, *colours)
+
+
+def _draw_joined(
+    board: Artboard, sticks: tuple[Stick, ...], style: BambooStyle, inks: Inks, centre: Point, half: Point, thick: float
+) -> None:  # fmt: skip
+    """Draw the four sticks of a zigzag as canes that run into one another, `thick` pixels to either side."""
+    heads, feet = (
+        np.array([(s.x + side * s.lean / 2, s.y + side * s.length / 2) for s in sticks]) * half + centre for side in (-1, 1)
+    )
+    high, low = (heads, feet) if sticks[1].lean > 0 else (feet, heads)
+    corners = [low[0], (high[0] + high[1]) / 2, (low[1] + low[2]) / 2, (high[2] + high[3]) / 2, low[3]]
+    names = style.colours[8][:4] if sticks[0].y < 0 else style.colours[8][4:]
+    hollow = style.make in _HOLLOW or style.make == "double"
+    canes = list(zip(pairwise(corners), names, strict=True))
+    for cane, name in canes:
+        board.line(np.array(cane), 2 * thick, ink_of(inks, name))
+    if hollow:
+        board.line(np.array(corners), thick, None)
+    for (start, end), name in canes:
+        way = (end - start) / (np.hypot(*(end - start)) + 1e-9)
+        across = np.array([-way[1], way[0]]) * thick
+        for part in range(1, style.parts):
+            at = start + (end - start) * part / style.parts
+            if style.knot == "none" and not hollow:
+                board.line(np.array([at - across * 1.3, at + across * 1.3]), max(thick * 0.15, 0.6), None)
+            else:
+                board.line(np.array([at - across, at + across]), max(thick * 0.3, 0.8), ink_of(inks, name))
 
 
 @dataclass(frozen=True, slots=True)
