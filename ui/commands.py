@@ -8,15 +8,10 @@ from argparse import Namespace
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from tilewitness.engine.card import Card, load_card
-from tilewitness.engine.faces import Face
-from tilewitness.engine.judge import judge
-from tilewitness.engine.rack import Rack
-from tilewitness.ui import words
 from tilewitness.ui.cli import NO_OPINION, OPINION, UNREADABLE
-from tilewitness.ui.records import Record, claims_record, opinion_record
 
 if TYPE_CHECKING:
+    from tilewitness.ui.photo_records import Record
     from tilewitness.vision.reading import Reading
     from tilewitness.vision.sets import TileSet
 
@@ -36,11 +31,11 @@ def read(options: Namespace) -> int:
 
 def _read_one(photo: str, options: Namespace) -> int:
     from tilewitness.ui import photo_words
-    from tilewitness.ui.records import reading_record
+    from tilewitness.ui.photo_records import reading_record
     from tilewitness.vision.photo import PhotoError
 
     try:
-        reading = _reading(photo, options)
+        reading = read_and_mark(photo, options)
     except PhotoError as error:
         if options.debug:
             raise
@@ -48,72 +43,18 @@ def _read_one(photo: str, options: Namespace) -> int:
         return UNREADABLE
     lines = photo_words.reading_lines(reading)
     record = reading_record(photo, reading, photo_words.advice_sentences(reading))
-    _give(options, record, lines, title=photo)
+    give(options, record, lines, title=photo)
     return OPINION if reading.tiles else NO_OPINION
 
 
 def judge_rack(options: Namespace) -> int:
     """Judge a photographed or a typed rack against a card."""
-    card = load_card(options.card)
-    if options.tiles is None:
-        return _judge_photo(options, card)
-    if options.mark:
-        raise ValueError("--mark draws into a photo. Name a photo in place of --tiles.")
-    rack = Rack.parse(options.tiles)
-    if not rack.faces:
-        raise ValueError('--tiles names no tile. Write for example --tiles "3 bam, 3 bam, joker".')
-    discard = _discard(options)
-    opinion = judge(rack, card)
-    said = words.verdict(opinion, words.places_in_one_row(len(rack.faces)))
-    claims, claim_lines = _claims(discard, rack, card)
-    record = {"card": card.name, **opinion_record(opinion, said), **claims, "note": words.SECOND_OPINION}
-    _give(options, record, [*claim_lines, *said.sentences, words.SECOND_OPINION])
-    return OPINION
+    from tilewitness.ui import judge_commands
+
+    return judge_commands.run(options)
 
 
-def _discard(options: Namespace) -> Face | None:
-    """The tile just discarded, if one was named."""
-    return Face.named(options.discard) if options.discard is not None else None
-
-
-def _claims(discard: Face | None, rack: Rack, card: Card) -> tuple[Record, list[str]]:
-    """What the discard may be claimed for, as keys and as lines; nothing without a discard."""
-    if discard is None:
-        return {}, []
-    from tilewitness.engine.claims import claims_for
-    from tilewitness.ui.claim_words import claim_verdict
-
-    claims = claims_for(discard, rack, card)
-    return claims_record(discard, claims), [*claim_verdict(discard, rack, claims).sentences, ""]
-
-
-def _judge_photo(options: Namespace, card: Card) -> int:
-    from tilewitness.ui import photo_words
-    from tilewitness.ui.judging import judge_reading
-    from tilewitness.ui.records import judged_record, reading_record
-
-    discard = _discard(options)
-    reading = _reading(options.photo, options)
-    seen = reading_record(options.photo, reading, photo_words.advice_sentences(reading))
-    read_lines = photo_words.reading_lines(reading)
-    if not reading.tiles:
-        _give(options, {**seen, "card": card.name, "verdict": "no tiles", "racks": []}, read_lines)
-        return NO_OPINION
-    racks = judge_reading(reading, card)
-    claims = [_claims(discard, rack.opinion.rack, card) for rack in racks]
-    records = [{**judged_record(rack), **keys} for rack, (keys, _) in zip(racks, claims, strict=True)]
-    whole = records[0] if len(records) == 1 else {"verdict": "several racks"}
-    lines = [
-        line
-        for rack, (_, claim_lines) in zip(racks, claims, strict=True)
-        for line in (*photo_words.rack_sentences(rack.verdict, rack.rows, len(racks)), "", *claim_lines)
-    ]
-    record = {**seen, "card": card.name, **whole, "racks": records, "note": words.SECOND_OPINION}
-    _give(options, record, [*lines, *read_lines, words.SECOND_OPINION])
-    return OPINION
-
-
-def _reading(photo: str, options: Namespace) -> Reading:
+def read_and_mark(photo: str, options: Namespace) -> Reading:
     """Read a photo and draw what was read, if asked to."""
     from tilewitness.vision.read import read_photo
 
@@ -143,7 +84,7 @@ def _save_png(path: str, picture: object) -> None:
         raise ValueError(f"{path}: cannot be written. Is there such a folder, and may you write to it?")
 
 
-def _give(options: Namespace, record: Record, lines: Sequence[str], *, title: str | None = None) -> None:
+def give(options: Namespace, record: Record, lines: Sequence[str], *, title: str | None = None) -> None:
     """Print the answer and, if asked to, say it."""
     if options.json:
         print(json.dumps(record, ensure_ascii=False))
@@ -157,6 +98,8 @@ def _give(options: Namespace, record: Record, lines: Sequence[str], *, title: st
 
 def check_card(options: Namespace) -> int:
     """Print a card back in sentences, or what changed since another card."""
+    from tilewitness.engine.card import load_card
+
     card = load_card(options.file)
     if options.against:
         from tilewitness.engine.compare import compare_cards

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from tilewitness.engine.faces import Face
 from tilewitness.ui.phrasing import a, amount, capital, listed, percent, tiles_in_order
-from tilewitness.ui.words import Verdict
 from tilewitness.vision.reading import Advice, Reading, Tile, Trouble
+
+if TYPE_CHECKING:
+    from tilewitness.ui.words import Verdict
 
 NO_TILES: Final = "No tiles found."
 NO_TILES_HELP: Final = (

@@ -12,7 +12,7 @@ from tilewitness.engine.faces import Face
 from tilewitness.ui import kept_sets, set_words
 from tilewitness.ui.aloud import say_if_possible
 from tilewitness.ui.cli import NO_OPINION, OPINION, UNREADABLE
-from tilewitness.ui.records import lesson_record
+from tilewitness.ui.photo_records import lesson_record
 from tilewitness.vision.learning import with_examples
 from tilewitness.vision.lesson import example_picture, layout, study
 from tilewitness.vision.sets import SetError, Source, TileSet

@@ -1,0 +1,72 @@
+"""What the command `judge` does: a rack, photographed or typed, held against a card."""
+
+from __future__ import annotations
+
+from argparse import Namespace
+
+from tilewitness.engine.card import Card, load_card
+from tilewitness.engine.claims import claims_for
+from tilewitness.engine.faces import Face
+from tilewitness.engine.judge import judge
+from tilewitness.engine.rack import Rack
+from tilewitness.ui import photo_words, words
+from tilewitness.ui.claim_words import claim_verdict
+from tilewitness.ui.cli import NO_OPINION, OPINION
+from tilewitness.ui.commands import give, read_and_mark
+from tilewitness.ui.judging import judge_reading
+from tilewitness.ui.photo_records import Record, reading_record
+from tilewitness.ui.records import claims_record, judged_record, opinion_record
+
+
+def run(options: Namespace) -> int:
+    """Judge a photographed or a typed rack against a card."""
+    card = load_card(options.card)
+    if options.tiles is None:
+        return _judge_photo(options, card)
+    if options.mark:
+        raise ValueError("--mark draws into a photo. Name a photo in place of --tiles.")
+    rack = Rack.parse(options.tiles)
+    if not rack.faces:
+        raise ValueError('--tiles names no tile. Write for example --tiles "3 bam, 3 bam, joker".')
+    discard = _discard(options)
+    opinion = judge(rack, card)
+    said = words.verdict(opinion, words.places_in_one_row(len(rack.faces)))
+    claims, claim_lines = _claims(discard, rack, card)
+    record = {"card": card.name, **opinion_record(opinion, said), **claims, "note": words.SECOND_OPINION}
+    give(options, record, [*claim_lines, *said.sentences, words.SECOND_OPINION])
+    return OPINION
+
+
+def _discard(options: Namespace) -> Face | None:
+    """The tile just discarded, if one was named."""
+    return Face.named(options.discard) if options.discard is not None else None
+
+
+def _claims(discard: Face | None, rack: Rack, card: Card) -> tuple[Record, list[str]]:
+    """What the discard may be claimed for, as keys and as lines; nothing without a discard."""
+    if discard is None:
+        return {}, []
+    claims = claims_for(discard, rack, card)
+    return claims_record(discard, claims), [*claim_verdict(discard, rack, claims).sentences, ""]
+
+
+def _judge_photo(options: Namespace, card: Card) -> int:
+    discard = _discard(options)
+    reading = read_and_mark(options.photo, options)
+    seen = reading_record(options.photo, reading, photo_words.advice_sentences(reading))
+    read_lines = photo_words.reading_lines(reading)
+    if not reading.tiles:
+        give(options, {**seen, "card": card.name, "verdict": "no tiles", "racks": []}, read_lines)
+        return NO_OPINION
+    racks = judge_reading(reading, card)
+    claims = [_claims(discard, rack.opinion.rack, card) for rack in racks]
+    records = [{**judged_record(rack), **keys} for rack, (keys, _) in zip(racks, claims, strict=True)]
+    whole = records[0] if len(records) == 1 else {"verdict": "several racks"}
+    lines = [
+        line
+        for rack, (_, claim_lines) in zip(racks, claims, strict=True)
+        for line in (*photo_words.rack_sentences(rack.verdict, rack.rows, len(racks)), "", *claim_lines)
+    ]
+    record = {**seen, "card": card.name, **whole, "racks": records, "note": words.SECOND_OPINION}
+    give(options, record, [*lines, *read_lines, words.SECOND_OPINION])
+    return OPINION
