@@ -57,7 +57,9 @@ class Patterns:
         suits, suit_parts = _patterns(np.concatenate([stacked[:, span] for span in _SPANS[:3]], axis=2), 4)
         others, other_parts = _patterns(stacked[:, _SPANS[3]], 8)
         parts = np.concatenate([suit_parts.reshape(3, -1), other_parts[None]])
-        rows, first = np.unique(np.concatenate([forms.hand[None], parts]), axis=1, return_index=True)
+        rows = np.concatenate([forms.hand[None], parts])
+        _, first = np.unique(_as_numbers(rows), return_index=True)
+        rows = rows[:, first]
         hands, starts = np.unique(rows[0], return_index=True)
         bare = forms.bare.sum(axis=0, dtype=np.int16)[first]
         chosen = card.forms.chosen(np.flatnonzero(card.forms.is_free))
@@ -68,10 +70,17 @@ def _patterns(counts: Counts, levels: int) -> tuple[NDArray[np.float32], Ints]:
     """Return the different patterns as weights of a matrix product, and the pattern of each form."""
     if not counts.size:
         return np.zeros((0, counts.shape[1] * levels), np.float32), np.zeros(0, np.intp)
-    rows, which = np.unique(counts.reshape(-1, counts.shape[2]), axis=1, return_inverse=True)
+    stacked = counts.reshape(-1, counts.shape[2])
+    _, first, which = np.unique(_as_numbers(stacked), return_index=True, return_inverse=True)
+    rows = stacked[:, first]
     total, bare = np.split(rows.T[:, :, None] > np.arange(levels), 2, axis=1)
     weights = total + np.float32(_BARE) * bare
     return weights.reshape(len(weights), -1).astype(np.float32), which.reshape(-1)
+
+
+def _as_numbers(rows: Ints | Counts) -> Ints:
+    """Return a number for each column, the same for equal ones alone: numbers are sorted ten times as fast."""
+    return np.asarray(np.ravel_multi_index(tuple(rows), tuple(rows.max(axis=1, initial=0).astype(int) + 1)), np.intp)
 
 
 def distances(patterns: Patterns, racks: Counts) -> Counts:
