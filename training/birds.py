@@ -7,14 +7,16 @@ from typing import Final
 
 import numpy as np
 
+from tilewitness.training import plants
 from tilewitness.training.copperplate import engrave, sample_palette
 from tilewitness.training.engraving import Canvas, Points, curve, ellipse, leaf, pick, turned, warped
-from tilewitness.training.fitting import placed, sample_box
+from tilewitness.training.fitting import behind, beside, placed, sample_box
 from tilewitness.training.graven_birds import FAMILIES as GRAVEN
 from tilewitness.training.icons import icon, icons
 from tilewitness.training.pens import Pen
 
 ICON_SHARE: Final = 0.3
+COMPANY_SHARE: Final = 0.12
 
 
 def bird(rng: np.random.Generator, *, held_out: bool) -> Canvas:
@@ -29,7 +31,12 @@ def bird(rng: np.random.Generator, *, held_out: bool) -> Canvas:
         return canvas
     families = HELD_OUT if held_out else FAMILIES
     pick(rng, families)(Pen(canvas, palette, rng))
-    return placed(canvas, rng)
+    placed(canvas, rng)
+    if rng.random() < COMPANY_SHARE:
+        plant = Canvas()
+        pick(rng, plants.HELD_OUT if held_out else plants.PLANTS)(Pen(plant, palette, rng))
+        return behind(canvas, placed(plant, rng, beside(rng)))
+    return canvas
 
 
 def _head(pen: Pen, at: Points, size: float, face: float) -> None:

@@ -10,7 +10,7 @@ import numpy as np
 
 from tilewitness.training.artboard import Artboard, Point
 from tilewitness.training.carving import Hand, can_carve, carve, sample_hand
-from tilewitness.training.glyphs import Mask, Script, draw_text, families, trimmed
+from tilewitness.training.glyphs import Mask, Script, draw_text, families, has_text, trimmed
 from tilewitness.training.inks import Inks
 from tilewitness.training.layouts import InkName, ink_of
 
@@ -27,6 +27,11 @@ _BRUSHED: Final = frozenset((
     "zhi-mang-xing", "kouzan-gyosho", "tw-kai", "kaisei-opti",
 ))  # fmt: skip
 _GRASS: Final = ("liu-jian-mao-cao", "kouzan-sousho")  # cursive that no tile is cut in: its 四 and 北 are not theirs
+
+_RUNNING: Final = (
+    "ma-shan-zheng", "long-cang", "liu-jian-mao-cao", "kouzan-mouhitsu", "aoyagi-soseki", "aoyagi-kouzan", "zhi-mang-xing",
+    "kouzan-gyosho",
+)  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,7 +99,7 @@ def sample_lettering(
         bend = (float(rng.normal(0, 0.12)), *(float(v) for v in rng.normal(0, 0.04, 2)), *rng.uniform(0, 6.3, 2).tolist())
     return Lettering(
         family=str(rng.choice(chosen)),
-        weight=0.0 if rng.random() < 0.45 else float(rng.uniform(-1.4, 3.0)),
+        weight=0.0 if rng.random() < 0.45 else float(rng.uniform(-1.2, 3.8)),
         stretch=float(np.exp(rng.normal(wide, 0.14 if script == "chinese" else 0.08))),
         slant=float(rng.normal(0, 0.12)) if rng.random() < 0.6 else 0.0,
         bend=bend,
@@ -139,8 +144,10 @@ def sample_craks(rng: np.random.Generator, *, held_out: bool) -> CrakStyle:
 
 def sample_honours(rng: np.random.Generator, *, held_out: bool) -> HonourStyle:
     """Fix the winds and written dragons of one set."""
-    winds = _WINDS[int(rng.random() < 0.15)]
     base = sample_lettering(rng, "chinese", "南西北", held_out=held_out)
+    if rng.random() < 0.2:
+        base = _running(rng, base, "南西北", held_out=held_out)
+    winds = _WINDS[int(rng.random() < 0.15 or not has_text("東", base.family))]
     green = "發" if rng.random() < 0.8 else "发"
     own = rng.random() < 0.5
     red = sample_lettering(rng, "chinese", "中", held_out=held_out, wide=-0.15) if own else base
@@ -157,13 +164,26 @@ def sample_honours(rng: np.random.Generator, *, held_out: bool) -> HonourStyle:
         ),
         wind_inks=habits[int(rng.choice(len(habits), p=[0.42, 0.27, 0.07, 0.09, 0.05, 0.05, 0.05]))],
         dragon_inks=pairs[int(rng.choice(len(pairs), p=[0.86, 0.06, 0.04, 0.04]))],
-        size=float(rng.uniform(0.6, 1.0)),
+        size=float(rng.triangular(0.6, 0.95, 1.0)),
         wind_decoration="letter" if rng.random() < 0.02 else str(rng.choice(_DECORATIONS, p=_DECORATION_WEIGHTS)),
         dragon_decoration=str(rng.choice(_DECORATIONS, p=_DECORATION_WEIGHTS)),
         letters=sample_lettering(rng, "latin", "ESWNGRCFastouhrenTOUHADL", held_out=held_out),
         wind_letters=_LETTERS[int(rng.choice(3, p=[0.7, 0.2, 0.1]))],
         dragon_letters=_DRAGON_LETTERS[int(rng.choice(4, p=[0.4, 0.35, 0.15, 0.1]))],
     )
+
+
+def _running(rng: np.random.Generator, lettering: Lettering, text: str, *, held_out: bool) -> Lettering:
+    """Cut a text in a running hand: strokes linked, leaning and bent, by brush or by graver."""
+    chosen = [name for name in families("chinese", held_out=held_out, text=text) if name in _RUNNING]
+    slow = (float(v) for v in rng.normal(0, 0.06, 2))
+    hand = None
+    if not held_out and rng.random() < 0.45:
+        hand = replace(sample_hand(rng), link=float(rng.uniform(0.6, 1.0)), stray=float(rng.uniform(0.015, 0.045)), corners=3)
+    return replace(
+        lettering, family=str(rng.choice(chosen)), slant=float(rng.normal(0.05, 0.18)), hand=hand,
+        bend=(float(rng.normal(0, 0.2)), *slow, *rng.uniform(0, 6.3, 2).tolist()),
+    )  # fmt: skip
 
 
 def _green(rng: np.random.Generator, lettering: Lettering, text: str, *, held_out: bool) -> Lettering:

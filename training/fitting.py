@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import cv2
 import numpy as np
 
 from tilewitness.training.copperplate import Box
@@ -23,6 +24,23 @@ def placed(canvas: Canvas, rng: np.random.Generator, box: Box | None = None) -> 
         planes = np.ascontiguousarray(planes[:, :, ::-1])
     canvas.planes = fitted(planes, box or sample_box(rng), stretch=bool(rng.random() < 0.5))
     return canvas
+
+
+def beside(rng: np.random.Generator) -> Box:
+    """A box of a third to two thirds of the face at its left or right, for what keeps the main picture company."""
+    wide, high = rng.uniform(0.35, 0.65) * WIDTH, rng.uniform(0.35, 0.65) * HEIGHT
+    x, y = rng.choice([4.0, WIDTH - wide - 4]), rng.uniform(4, HEIGHT - high - 4)
+    return x, y, x + wide, y + high
+
+
+def behind(front: Canvas, back: Canvas) -> Canvas:
+    """Lay a picture over another, which stays bare inside its contours and just around them."""
+    ink = front.planes.max(axis=0)
+    near = np.asarray(cv2.dilate(np.where(ink > 60, 255, 0).astype(np.uint8), np.ones((7, 7), np.uint8)), np.uint8)
+    contours, _ = cv2.findContours(near, cv2.RETR_EXTERNAL, cv2.CHAIN_APPROX_NONE)
+    cv2.drawContours(near, contours, -1, 255, cv2.FILLED)
+    back.lay(front.planes, below=255 - near)
+    return back
 
 
 def panel(canvas: Canvas, ink: str, rng: np.random.Generator) -> None:
