@@ -13,7 +13,7 @@ from tilewitness.training.solids import Colour, Image, Paint, Solid, box, drum, 
 from tilewitness.training.surfaces import clouds, colour, lattice, motifs
 
 
-def pips(rng: np.random.Generator, count: int, side: int = 64) -> Image:
+def _pips(rng: np.random.Generator, count: int, side: int = 64) -> Image:
     """A die's face."""
     face = np.full(
         (side, side, 3), colour(rng, (0, 0.1), (0.85, 1)) if rng.random() < 0.6 else colour(rng), np.uint8
@@ -31,8 +31,8 @@ def pips(rng: np.random.Generator, count: int, side: int = 64) -> Image:
 def die(rng: np.random.Generator) -> Solid:
     """A die of some size."""
     side = rng.uniform(0.35, 0.8)
-    top = pips(rng, int(rng.integers(1, 7)))
-    around = pips(np.random.default_rng(int(rng.integers(99))), int(rng.integers(1, 7)))
+    top = _pips(rng, int(rng.integers(1, 7)))
+    around = _pips(np.random.default_rng(int(rng.integers(99))), int(rng.integers(1, 7)))
     tone = top[2, 2].astype(float)
     base = (tone[0], tone[1], tone[2])
     return box((-side / 2, -side / 2, 0), (side / 2, side / 2, side), Paint(base, around), Paint(base, top))
@@ -165,7 +165,7 @@ _THINGS: tuple[tuple[Callable[[np.random.Generator], Solid], float], ...] = (
     (cup, 2),
     (paper, 3),
     (playing_card, 3),
-    (phone, 1),
+    (phone, 2.4),
     (block, 1.5),
     (pencil, 1.5),
 )

@@ -121,11 +121,11 @@ def surround(
         side = far + rng.uniform(2, 5) if rng.random() < 0.7 else -rng.uniform(5, 7)
         middle = (rng.normal(0, 4), side)
         layout.join(Layout(scattered(rng, deal(rng, count), body, middle, 1.8, number=number, down=down)))
+    if rng.random() < 0.55:
+        layout.solids += scatter_things(rng, int(rng.integers(1, 6)), _occupied(layout), 11)
     if rng.random() < 0.13:
         alike = Layout(solids=laid_out(rng, sample_family(rng)))
         layout.join(alike.turned(rng.normal(0, 12), (rng.normal(0, 4), far + rng.uniform(4, 8))))
-    if rng.random() < 0.55:
-        layout.solids += scatter_things(rng, int(rng.integers(1, 6)), _occupied(layout), 11)
 
 
 def stocked_rack(
