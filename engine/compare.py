@@ -145,7 +145,7 @@ def _difference(old: _Meant | None, new: _Meant | None) -> Difference:
         Change.WORTH: was.worth != now.worth,
         Change.CONCEALED: was.concealed != now.concealed,
         Change.JOKERS: was.no_jokers != now.no_jokers,
-        Change.WORDING: same_meaning and _words(was) != _words(now),
+        Change.WORDING: same_meaning and _tiles(was) != _tiles(now),
         Change.NOTE: was.note != now.note,
     }
     return Difference(
@@ -157,6 +157,6 @@ def _difference(old: _Meant | None, new: _Meant | None) -> Difference:
     )
 
 
-def _words(hand: Hand) -> str:
-    """The wording without what is compared by itself."""
-    return str(replace(hand, worth=0, concealed=False, no_jokers=False, note=""))
+def _tiles(hand: Hand) -> str:
+    """What is said of its tiles; jokers are compared by themselves."""
+    return replace(hand, no_jokers=False).tiles_wording

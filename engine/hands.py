@@ -235,10 +235,15 @@ class Hand:
     note: str = ""
     line: int = 0
 
-    def __str__(self) -> str:
+    @property
+    def tiles_wording(self) -> str:
+        """What may be said of its tiles: groups, rules for numbers, that jokers are barred."""
         clauses = [_spoken(", ".join(_runs(self.parts))), *map(str, self.rules)]
         clauses += ["numbers differ"] * self.numbers_differ + ["no jokers"] * self.no_jokers
-        clauses += ["concealed" if self.concealed else "exposed", f"worth {self.worth}"]
+        return "; ".join(clauses)
+
+    def __str__(self) -> str:
+        clauses = [self.tiles_wording, "concealed" if self.concealed else "exposed", f"worth {self.worth}"]
         clauses += [f"note {self.note}"] * bool(self.note)
         return "; ".join(clauses)
 

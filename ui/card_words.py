@@ -8,6 +8,7 @@ from typing import Final
 
 from tilewitness.engine.card import Card
 from tilewitness.engine.describe import Concern, Description, Warned, describe
+from tilewitness.engine.hands import Hand
 from tilewitness.ui.phrasing import amount, capital, plural
 from tilewitness.ui.words import groups_named
 
@@ -37,11 +38,24 @@ def hand_lines(one: Description) -> list[str]:
     """One hand: its wording, how many forms it has, an example, and warnings."""
     lines = [f"{one.hand.name}: {one.hand}."]
     if one.example:
-        jokers = one.fewest_jokers
-        needs = f" It needs {amount(jokers, 'joker')}." if jokers else ""
         example = ", ".join(groups_named(one.example))
-        lines.append(f"  {capital(amount(one.forms, 'form'))}. Example: {example}.{needs}")
+        lines.append("  " + " ".join([forms_sentence(one), f"Example: {example}.", *jokers_needed(one)]))
     return [*lines, *(f"  Warning: {warning_sentence(warned)}" for warned in one.warnings)]
+
+
+def forms_sentence(one: Description) -> str:
+    """In how many ways a hand can be built."""
+    return f"{capital(amount(one.forms, 'form'))}."
+
+
+def jokers_needed(one: Description) -> list[str]:
+    """That the hand needs jokers, if it does."""
+    return [f"It needs {amount(one.fewest_jokers, 'joker')}."] if one.fewest_jokers else []
+
+
+def terms(hand: Hand) -> str:
+    """What the card says of a hand beside its tiles."""
+    return f"Worth {hand.worth}, {'concealed' if hand.concealed else 'exposed'}"
 
 
 _WARNINGS: Final = {

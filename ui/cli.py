@@ -54,6 +54,9 @@ def _parser() -> argparse.ArgumentParser:
     card = commands.add_parser("card", help="check a card file and print it back in sentences", epilog=_EXITS)
     card.add_argument("file", metavar="FILE")
     card.add_argument("--against", metavar="OLD", help="say what is new, gone or changed since another card file")
+    card.add_argument("--sheet", metavar="OUT.pdf", help="write a practice sheet in large print")
+    card.add_argument("--chart", metavar="OUT.pdf", help="write a wall chart in large print")
+    card.add_argument("--paper", choices=("a4", "letter"), default="a4", help="paper of the sheet; a chart takes twice its size")
     add_set(commands, _Parser)
     _add_app(commands)
     for each in (parser, *commands.choices.values()):

@@ -97,21 +97,10 @@ def give(options: Namespace, record: Record, lines: Sequence[str], *, title: str
 
 
 def check_card(options: Namespace) -> int:
-    """Print a card back in sentences, or what changed since another card."""
-    from tilewitness.engine.card import load_card
+    """Print a card back, compare it, put it on paper."""
+    from tilewitness.ui import card_commands
 
-    card = load_card(options.file)
-    if options.against:
-        from tilewitness.engine.compare import compare_cards
-        from tilewitness.ui.compare_words import comparison_lines
-
-        lines = comparison_lines(compare_cards(load_card(options.against), card))
-    else:
-        from tilewitness.ui.card_words import card_lines
-
-        lines = card_lines(card)
-    print("\n".join(lines))
-    return OPINION
+    return card_commands.run(options)
 
 
 def tend_sets(options: Namespace) -> int:

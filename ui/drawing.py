@@ -9,7 +9,9 @@ from __future__ import annotations
 
 import math
 import tomllib
+from collections.abc import Sequence
 from functools import cache
+from html import escape
 from importlib import resources
 from typing import Final
 
@@ -45,6 +47,16 @@ def tile_svg(face: Face | None, *, width: float = WIDTH) -> str:
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {WIDTH} {HEIGHT}" width="{_n(width)}" '
         f'height="{_n(width * HEIGHT / WIDTH)}" role="img" aria-label="{name}">{tile_shapes(face)}</svg>'
+    )
+
+
+def row_svg(faces: Sequence[Face | None], name: str, *, width: float = WIDTH) -> str:
+    """Tiles side by side as one picture called `name`; `width` is that of one tile."""
+    shapes = "".join(f'<g transform="translate({WIDTH * at} 0)">{tile_shapes(face)}</g>' for at, face in enumerate(faces))
+    return (
+        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {WIDTH * len(faces)} {HEIGHT}" '
+        f'width="{_n(width * len(faces))}" height="{_n(width * HEIGHT / WIDTH)}" role="img" '
+        f'aria-label="{escape(name)}">{shapes}</svg>'
     )
 
 

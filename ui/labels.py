@@ -109,3 +109,24 @@ KEPT: Final = "Kept, and used from now on."
 NOT_KEPT: Final = "The card is right but could not be kept:"
 FORGET: Final = "Forget the card"
 KEPT_IN: Final = "Your card and choices are kept in"
+
+PRACTICE_SHEET: Final = "Practice sheet (PDF)"
+WALL_CHART: Final = "Wall chart (PDF)"
+PAPER_HEADING: Final = "On paper"
+PAPER_HELP: Final = "Large print, tagged for screen readers, readable in black and white."
+PAPER_SIZE: Final = "Paper"
+PAPER_SIZES: Final = {"a4": "A4, the chart A3", "letter": "Letter, the chart Tabloid"}
+PAPER_LOST: Final = (
+    "Some letters of this card are in no font of this computer and stand as empty boxes. "
+    "The file is tagged, but does not claim to be PDF/UA."
+)
+PAPER_FRAMES: Final = "Fourteen empty frames."
+PAPER_OWN_WAY: Final = "Another way to build it:"
+PAPER_BUILT: Final = "Built with tiles:"
+PAPER_INTRO: Final = {
+    "practice sheet": (
+        "Each hand with one example of it. Lay it out with tiles, tick a box each time, and write another way to build it "
+        "into the empty frames."
+    ),
+    "wall chart": "Each hand with one example of it. Where a suit or number is left open, yours may differ.",
+}

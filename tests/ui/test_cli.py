@@ -174,7 +174,7 @@ def test_an_interrupted_command_exits_130(monkeypatch: pytest.MonkeyPatch, card_
     def interrupted(path: object) -> None:
         raise KeyboardInterrupt
 
-    monkeypatch.setattr("tilewitness.engine.card.load_card", interrupted)
+    monkeypatch.setattr("tilewitness.ui.card_commands.load_card", interrupted)
 
     assert 130 == cli.main(["card", str(card_file)])
 

@@ -1,0 +1,41 @@
+"""What the command `card` does: check a card file, compare it with another, put it on paper."""
+
+from __future__ import annotations
+
+import sys
+from argparse import Namespace
+from pathlib import Path
+
+from tilewitness.engine.card import load_card
+from tilewitness.engine.compare import compare_cards
+from tilewitness.ui import labels
+from tilewitness.ui.card_words import card_lines
+from tilewitness.ui.cli import OPINION
+from tilewitness.ui.compare_words import comparison_lines
+from tilewitness.ui.paper import Paper, Sheet, print_card
+
+
+def run(options: Namespace) -> int:
+    """Print a card back in sentences, or what changed since another card; write the PDF files that were asked for."""
+    card = load_card(options.file)
+    for option, path, sheet in (("--sheet", options.sheet, Sheet.PRACTICE), ("--chart", options.chart, Sheet.CHART)):
+        if path and not path.lower().endswith(".pdf"):
+            raise ValueError(f"{path}: {option} writes a PDF file. Give it a name that ends in .pdf.")
+        if path:
+            printed = print_card(card, sheet, Paper(options.paper))
+            _write(path, printed.pdf)
+            if not printed.complete:
+                print(f"tilewitness: {path}: {labels.PAPER_LOST}", file=sys.stderr)
+    if options.against:
+        lines = comparison_lines(compare_cards(load_card(options.against), card))
+    else:
+        lines = card_lines(card)
+    print("\n".join(lines))
+    return OPINION
+
+
+def _write(path: str, pdf: bytes) -> None:
+    try:
+        Path(path).write_bytes(pdf)
+    except OSError as error:
+        raise ValueError(f"{path}: cannot be written: {error.strerror}.") from error
