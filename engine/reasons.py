@@ -21,7 +21,7 @@ from tilewitness.engine.rack import JOKER, Rack
 
 _KINDS: Final = np.array([0] * 9 + [1] * 9 + [2] * 9 + [3] * 4 + [4] * 3 + [5])
 """What a group can be off by one step in: a suit, the winds, the dragons, flowers."""
-_FIXED_SUITS: Final = (SuitRule.BAM, SuitRule.CRAK, SuitRule.DOT)
+FIXED_SUITS: Final = (SuitRule.BAM, SuitRule.CRAK, SuitRule.DOT)
 
 
 def rack_reasons(rack: Rack, *, claims_fit: bool) -> tuple[Reason, ...]:
@@ -227,7 +227,7 @@ def _suit_reasons(case: _Case) -> tuple[Reason, ...]:
     """Tell too few suits from groups that should share one."""
     used = {face.suit for face in case.rack.faces if face.kind is Kind.SUITED}
     wanted: set[Suit | None] = {FACES[s].suit for s in case.forms.slots[:, case.column] if s < 27}
-    if any(isinstance(p, Group) and p.suit in _FIXED_SUITS for ps in alternatives(case.hand) for p in ps):
+    if any(isinstance(p, Group) and p.suit in FIXED_SUITS for ps in alternatives(case.hand) for p in ps):
         fault = Fault.WRONG_SUIT
     else:
         fault = Fault.SUITS_NOT_DIFFERENT if len(used) < len(wanted) else Fault.SUITS_NOT_ALIKE

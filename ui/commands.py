@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
 def run(options: Namespace) -> int:
     """Run the command that was parsed and return its exit status."""
-    commands = {"read": read, "judge": judge_rack, "card": check_card, "set": tend_sets, "app": open_app}
+    commands = {"read": read, "judge": judge_rack, "card": check_card, "practise": practise, "set": tend_sets, "app": open_app}
     return commands[options.command](options)
 
 
@@ -101,6 +101,13 @@ def check_card(options: Namespace) -> int:
     from tilewitness.ui import card_commands
 
     return card_commands.run(options)
+
+
+def practise(options: Namespace) -> int:
+    """Build the hands of a card, checked and remembered."""
+    from tilewitness.ui import practice_commands
+
+    return practice_commands.run(options)
 
 
 def tend_sets(options: Namespace) -> int:

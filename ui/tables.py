@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-import csv
-import io
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Final
 
@@ -13,6 +11,7 @@ from tilewitness.engine.forms import compile_forms
 from tilewitness.engine.hands import Hand
 from tilewitness.engine.opinion import Win
 from tilewitness.ui import photo_words, table_words
+from tilewitness.ui.csv_text import csv_text
 from tilewitness.ui.judging import Judged, judge_found
 from tilewitness.ui.sight import Sight
 
@@ -71,17 +70,9 @@ def tiles_csv(sight: Sight) -> str:
         )
         for index, tile in enumerate(sight.reading.tiles)
     ]
-    return _csv(TILE_HEADS, rows)
+    return csv_text(TILE_HEADS, rows)
 
 
 def results_csv(results: Iterable[RowResult]) -> str:
     """Every layout of a table, a line each."""
-    return _csv(RESULT_HEADS, [result.cells for result in results])
-
-
-def _csv(heads: Sequence[str], rows: Iterable[Sequence[object]]) -> str:
-    file = io.StringIO()
-    writer = csv.writer(file)
-    writer.writerow(heads)
-    writer.writerows(rows)
-    return file.getvalue()
+    return csv_text(RESULT_HEADS, [result.cells for result in results])

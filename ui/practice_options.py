@@ -1,0 +1,27 @@
+"""How practising is typed on the command line."""
+
+from __future__ import annotations
+
+import argparse
+from typing import Any
+
+
+def add_practise(commands: Any, exits: str) -> None:
+    """Add the command `practise` with its options; `commands` is what `add_subparsers` gave."""
+    parser: argparse.ArgumentParser = commands.add_parser(
+        "practise", help="build the hands of a card, checked and remembered", epilog=exits
+    )
+    parser.add_argument("--card", required=True, help="card file to practise, such as samples/card.toml")
+    which = parser.add_mutually_exclusive_group()
+    which.add_argument("--hand", metavar="NAME", help="build this hand")
+    which.add_argument("--next", action="store_true", help="build the hand that comes next (this, if none is named)")
+    parser.add_argument("--section", metavar="NAME", help="only hands of this section")
+    rack = parser.add_mutually_exclusive_group()
+    rack.add_argument("--photo", metavar="PHOTO", help="photo of what you built: JPEG, PNG, WebP or HEIC")
+    rack.add_argument("--tiles", help='what you built, typed: "pair of flowers, kong of 3 bam, ..."')
+    rack.add_argument("--coverage", action="store_true", help="say what was built so far, and what comes next")
+    rack.add_argument("--export", metavar="OUT.csv", help="write every attempt down for a spreadsheet")
+    parser.add_argument("--set", metavar="NAME", help="the set in the photo, if it was learnt: see tilewitness set")
+    parser.add_argument("--learner", metavar="NAME", default="me", help="whose notebook to use (me)")
+    parser.add_argument("--aloud", action="store_true", help="say the answer as well")
+    parser.set_defaults(json=False, mark=None)

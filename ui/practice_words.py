@@ -1,0 +1,363 @@
+"""What is said while a card is practised: the task, what is wrong with a rack, other ways, what has been learnt."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from datetime import date
+from typing import Final
+
+from tilewitness.engine.coverage import Coverage, HandCoverage, SectionCoverage
+from tilewitness.engine.exercise import Correction, Exercise
+from tilewitness.engine.faces import Face, Kind, Suit
+from tilewitness.engine.hands import Group, Hand, Honour, SuitRule, size_word
+from tilewitness.engine.opinion import Fault, LaidGroup
+from tilewitness.engine.plans import HAND_SIZE, alternatives, free_numbers, group_count
+from tilewitness.engine.ways import Change, Way
+from tilewitness.ui.fault_words import REASONS, TITLES
+from tilewitness.ui.phrasing import a, amount, capital, count, listed, plural, several
+from tilewitness.ui.words import (
+    AT_ONCE,
+    Places,
+    Tone,
+    Verdict,
+    groups_named,
+    hand_name,
+    joker_sentences,
+    places_listed,
+)
+
+DRAGONS: Final = "Green dragons go with bams, red dragons with craks, white dragons, called soap, with dots."
+BOXES: Final = (
+    "Hands move through the five boxes of Sebastian Leitner, 1972: one box on when right, back to the first when "
+    "wrong. They come again after 1, 2, 5, 8 and 14 days."
+)
+
+# The task.
+
+
+def task_sentences(hand: Hand) -> list[str]:
+    """A hand to be built: its name, what the card asks for, its note, its rules of suits and jokers."""
+    asked, *clauses = str(hand).split("; ")
+    rules = [capital(f"{clause}.") for clause in clauses if clause.startswith("the ")]
+    rules += ["The numbers must differ."] * hand.numbers_differ
+    notes = [f"Your card notes: {hand.note}."] * bool(hand.note)
+    sentences = [f"Build {hand_name(hand)}.", f"Your card asks for {asked}.", *rules, *notes]
+    return [*sentences, *_suit_rules(hand), task_jokers(hand)]
+
+
+def _suit_rules(hand: Hand) -> list[str]:
+    groups = [p for phrases in alternatives(hand) for p in phrases if isinstance(p, Group)]
+    rules = {group.suit for group in groups}
+    free = len(rules & {SuitRule.FIRST, SuitRule.SECOND, SuitRule.THIRD})
+    free = max([free, *(number for rule, number in _IN_TURN.items() if rule in rules)])
+    said = []
+    if free == 1:
+        said.append("One suit of your choice.")
+    elif free:
+        said.append(f"{capital(count(free))} different suits, which is up to you.")
+    tiles = {tile for group in groups for tile in group.tiles}
+    return [*said, *[DRAGONS] * bool(tiles & {Honour.MATCHING_DRAGON, Honour.OPPOSITE_DRAGON})]
+
+
+_IN_TURN: Final = {SuitRule.TWO_IN_TURN: 2, SuitRule.THREE_IN_TURN: 3}
+
+
+def task_jokers(hand: Hand) -> str:
+    """Where jokers may stand in a hand."""
+    if hand.no_jokers:
+        return "No joker may stand in this hand."
+    sizes = {p.size: group_count(p) for phrases in alternatives(hand) for p in phrases}
+    large = [f"{size_word(size)}s" for size in sorted(sizes) if size >= 3]
+    small = [f"{size_word(size)}s" for size in sorted(sizes) if size < 3]
+    if not large:
+        return f"No joker may stand in it: it is all {listed(small)}."
+    not_in = f", never in {listed(small, 'or')}" if small else ""
+    return f"Jokers may stand in {listed(large)}{not_in}."
+
+
+# The check.
+
+
+def exercise_verdict(exercise: Exercise, places: Places, looks: Sequence[str] = ()) -> Verdict:
+    """A rack checked against its hand, in words.
+
+    Args:
+        looks: for a photo that was not read surely, what to look at first.
+    """
+    ways = way_sentences(exercise)
+    if exercise.right:
+        lead = (*looks, *joker_sentences(exercise.groups, places), *ways)
+        tone = Tone.LOOK if looks else Tone.YES
+        return Verdict(tone, f"Right: {exercise.hand.name}", lead, (joker_sentence(exercise),), is_complete=True)
+    said = [correction_sentence(one, exercise, places) for one in exercise.corrections]
+    counted = [count_sentence(exercise)] * exercise.count_is_off
+    title = TITLES[exercise.corrections[0].fault] if len(said) == 1 else f"{amount(len(said), 'thing')} to change"
+    lead = (*looks, *counted, *said)
+    meant = f"Then it is {listed(groups_named(exercise.groups))}."
+    return Verdict(
+        Tone.LOOK if looks else Tone.NO, f"Not yet {exercise.hand.name}: {title}", lead,
+        (meant, joker_sentence(exercise), *ways),
+    )  # fmt: skip
+
+
+def count_sentence(exercise: Exercise) -> str:
+    """The quick count, when there are not fourteen tiles."""
+    tiles = len(exercise.rack.faces)
+    if tiles < HAND_SIZE - 6:
+        return f"There {'is' if tiles == 1 else 'are'} {amount(tiles)}; a hand has 14."
+    lie = "lies" if exercise.between == 1 else "lie"
+    return (
+        "Count four tiles from the left end and four from the right: six must lie between, "
+        f"and here {count(exercise.between)} {lie}."
+    )
+
+
+def correction_sentence(correction: Correction, exercise: Exercise, places: Places) -> str:
+    """One fault: where it is, why, and what would put it right."""
+    if not correction.places:
+        return _missing_sentence(correction, exercise, places)
+    where = capital(places_listed(correction.places, places))
+    if correction.found is None:
+        return f"{where}: {_lower(REASONS[correction.fault])}"
+    return f"{where}: {_REMEDIES.get(correction.fault, _wrong_tile)(correction, exercise)}"
+
+
+def _missing_sentence(correction: Correction, exercise: Exercise, places: Places) -> str:
+    wanted = _several(correction.count, correction.wanted)
+    if correction.size >= 3 and not exercise.hand.no_jokers:
+        wanted += f", or {'a joker' if correction.count == 1 else 'jokers'}"
+    if not correction.beside:
+        return f"Missing: {wanted}."
+    return f"Missing: {wanted}, for the {size_word(correction.size)} at {places_listed(correction.beside, places)}."
+
+
+def _several(number: int, faces: Sequence[Face]) -> str:
+    """So many of any one of these tiles: "a red dragon", "four red dragons or four white dragons"."""
+    return listed([a(face.name) if number == 1 else several(number, face) for face in faces], "or")
+
+
+def _found(correction: Correction) -> tuple[Face, str, str]:
+    """The tile that is wrong, as a subject, and what it must be instead."""
+    assert correction.found is not None  # its caller has asked
+    one = correction.count == 1
+    subject = a(correction.found.name) if one else plural(correction.found)
+    names = [a(face.name) if one else plural(face) for face in correction.wanted]
+    return correction.found, subject, f"{'it' if one else 'they'} must be {listed(names, 'or')}"
+
+
+def _tied_dragon(correction: Correction, exercise: Exercise) -> str:
+    found, subject, must = _found(correction)
+    goes = f"{subject} {'goes' if correction.count == 1 else 'go'} with {_suit(found.suit)}"
+    own = _numbers_in(exercise.groups)
+    asked = [face.suit for face in correction.wanted]
+    if len(own) == 1 and asked == own:
+        return f"{goes}; your numbers are {_suit(own[0])}, so {must}."
+    if own == [found.suit]:
+        return f"{goes}, and so do your numbers; the card asks for another suit here, so {must}."
+    return f"{goes}; the card asks for {listed([_suit(suit) for suit in asked], 'or')} here, so {must}."
+
+
+def _numbers_in(groups: Sequence[LaidGroup]) -> list[Suit | None]:
+    return list(dict.fromkeys(group.face.suit for group in groups if group.face.kind is Kind.SUITED))
+
+
+def _suit(suit: Suit | None) -> str:
+    return f"{suit.value}s" if suit else "no suit"
+
+
+def _other_dragon(correction: Correction, exercise: Exercise) -> str:
+    _, subject, must = _found(correction)
+    return f"{subject} {_do(correction)} not fit here; {must}."
+
+
+def _not_alike(correction: Correction, exercise: Exercise) -> str:
+    found, subject, must = _found(correction)
+    return (
+        f"{subject} {_is(correction)} of the {_suit(found.suit)}, but here the numbers share one suit, "
+        f"the {_suit(correction.wanted[0].suit)}, so {must}."
+    )
+
+
+def _not_different(correction: Correction, exercise: Exercise) -> str:
+    _, subject, must = _found(correction)
+    return f"{subject} {_is(correction)} of a suit that is used already; the card asks for another here, so {must}."
+
+
+def _named_suit(correction: Correction, exercise: Exercise) -> str:
+    _, subject, must = _found(correction)
+    return f"{subject} {_is(correction)} of the wrong suit; the card names the suit here, so {must}."
+
+
+def _wrong_number(correction: Correction, exercise: Exercise) -> str:
+    _, subject, must = _found(correction)
+    return f"{subject} {_do(correction)} not fit the other numbers, so {must}."
+
+
+def _joker(correction: Correction, exercise: Exercise) -> str:
+    *_, must = _found(correction)
+    return f"{_lower(REASONS[correction.fault]).rstrip('.')}, so {must}."
+
+
+def _too_many(correction: Correction, exercise: Exercise) -> str:
+    found, *_ = _found(correction)
+    many = correction.count > 1
+    name = plural(found) if many else found.name
+    return f"the {name} {'are' if many else 'is'} more than the hand takes. Take {'them' if many else 'it'} away."
+
+
+def _more_than_a_set(correction: Correction, exercise: Exercise) -> str:
+    *_, must = _found(correction)
+    return f"{_lower(REASONS[correction.fault])}{f' {capital(must)}.' if correction.wanted else ''}"
+
+
+def _wrong_tile(correction: Correction, exercise: Exercise) -> str:
+    _, subject, must = _found(correction)
+    return f"{subject} {_do(correction)} not belong here; {must}."
+
+
+def _do(correction: Correction) -> str:
+    return "does" if correction.count == 1 else "do"
+
+
+def _is(correction: Correction) -> str:
+    return "is" if correction.count == 1 else "are"
+
+
+def _lower(sentence: str) -> str:
+    return sentence[:1].lower() + sentence[1:]
+
+
+_REMEDIES: Final[dict[Fault, Callable[[Correction, Exercise], str]]] = {
+    Fault.DRAGON_OF_WRONG_SUIT: _tied_dragon,
+    Fault.WRONG_DRAGON: _other_dragon,
+    Fault.WRONG_WIND: _other_dragon,
+    Fault.SUITS_NOT_ALIKE: _not_alike,
+    Fault.SUITS_NOT_DIFFERENT: _not_different,
+    Fault.WRONG_SUIT: _named_suit,
+    Fault.NUMBER_OUT_OF_RUN: _wrong_number,
+    Fault.JOKER_IN_PAIR: _joker,
+    Fault.JOKER_AMONG_SINGLES: _joker,
+    Fault.JOKER_NOT_ALLOWED: _joker,
+    Fault.TILES_TOO_MANY: _too_many,
+    Fault.MORE_THAN_A_SET_HOLDS: _more_than_a_set,
+}
+
+
+def joker_sentence(exercise: Exercise) -> str:
+    """Where jokers could stand in what was built."""
+    groups = exercise.joker_groups
+    if exercise.hand.no_jokers or not groups:
+        return task_jokers(exercise.hand)
+    return f"Jokers may stand in the {listed(list(dict.fromkeys(groups_named(groups))))}."
+
+
+# Other ways.
+
+
+def way_sentences(exercise: Exercise) -> list[str]:
+    """Other ways to build the same hand, one sentence for each kind of change."""
+    by_change: dict[Change, list[Way]] = {}
+    for way in exercise.other_ways:
+        by_change.setdefault(way.change, []).append(way)
+    return [_WAYS[change](ways, exercise) for change, ways in by_change.items()]
+
+
+def _other_suits(ways: Sequence[Way], exercise: Exercise) -> str:
+    names = list(dict.fromkeys(" then ".join(map(_suit, _suits_of(way))) for way in ways))
+    if all(" then " not in name for name in names):
+        return f"Also in {listed(names, 'or')}."
+    return f"Also in {_few(names, 'choice of suits')}."
+
+
+def _suits_of(way: Way) -> list[Suit | None]:
+    return list(dict.fromkeys(face.suit for _, face in way.groups if face.kind is Kind.SUITED))
+
+
+def _other_numbers(ways: Sequence[Way], exercise: Exercise) -> str:
+    numbers = [list(dict.fromkeys(face.number for _, face in way.groups if face.number)) for way in ways]
+    if len(free_numbers(exercise.hand)) == 1:
+        starts = "with" if all(len(one) == 1 for one in numbers) else "starting from"
+        return f"Also {starts} {listed(sorted({str(min(one)) for one in numbers}), 'or')}."
+    return f"Also with {_few([listed(list(map(str, one))) for one in numbers], 'choice of numbers')}."
+
+
+def _other_groups(ways: Sequence[Way], exercise: Exercise) -> str:
+    here = [(group.size, group.face) for group in exercise.groups]
+    names = []
+    for way in ways:
+        unlike = [f"{size_word(size)} of {plural(face)}" for size, face in way.groups if (size, face) not in here]
+        names.append(listed(unlike or [f"{size_word(size)} of {plural(face)}" for size, face in way.groups]))
+    return f"Also with {_few(names, 'choice of winds and dragons')}."
+
+
+def _few(names: Sequence[str], noun: str) -> str:
+    """The first few of these, and how many more there are."""
+    rest = len(names) - AT_ONCE
+    if rest <= 1:
+        return "; or ".join(names)
+    return f"{'; or '.join(names[:AT_ONCE])}; or {count(rest)} other {noun.replace('choice', 'choices')}"
+
+
+_WAYS: Final[dict[Change, Callable[[Sequence[Way], Exercise], str]]] = {
+    Change.SUITS: _other_suits,
+    Change.NUMBERS: _other_numbers,
+    Change.HONOURS: _other_groups,
+    Change.ALTERNATIVE: _other_groups,
+}
+
+
+# What has been learnt.
+
+KEPT: Final = "Written down in the notebook of {learner}."
+NOT_KEPT: Final = "Not written down, because a tile is unsure. Take the photo again, or name the tiles yourself."
+
+
+def exported(attempts: int, path: str) -> str:
+    """What was written for a spreadsheet."""
+    return f"{capital(amount(attempts, 'attempt'))} written to {path}."
+
+
+def coverage_lines(done: Coverage, today: date) -> list[str]:
+    """How much of a card was built, section by section, hand by hand, and what comes next."""
+    lines = [f"{done.card}: {done.built} of {amount(len(done.hands), 'hand')} built."]
+    for section in done.sections:
+        lines += ["", section_sentence(section), *(f"  {hand_sentence(hand, today)}" for hand in section.hands)]
+    if done.next_up:
+        lines += ["", f"Next: {hand_name(done.next_up[0])}."]
+    return [*lines, BOXES]
+
+
+def section_sentence(section: SectionCoverage) -> str:
+    """How much of a section was built."""
+    return f"{section.name}: {count(section.built) if section.built else 'none'} of {amount(len(section.hands), 'hand')} built."
+
+
+def hand_sentence(one: HandCoverage, today: date) -> str:
+    """What was done of one hand."""
+    if one.box is None or one.last is None:
+        return f"{one.hand.name}: not tried yet."
+    ways = f"built in {count(len(one.ways))} of {amount(one.forms, 'way')}" if one.built else "not built right yet"
+    due = "due now" if one.box.due <= today else f"due on {day(one.box.due)}"
+    tries = f"{amount(one.tries, 'try').replace('trys', 'tries')}, the last on {day(one.last.date())}"
+    mistakes = [f"{TITLES[fault]}, {_times(number)}" for fault, number in one.mistakes]
+    told = f" Mistakes: {'; '.join(mistakes)}." if mistakes else ""
+    return f"{one.hand.name}: {ways}; {tries}; box {one.box.number}, {due}.{told}"
+
+
+def _times(number: int) -> str:
+    return {1: "once", 2: "twice"}.get(number, f"{count(number)} times")
+
+
+def day(on: date) -> str:
+    """A day in words, the same in every locale.
+
+    >>> day(date(2030, 1, 3))
+    '3 January 2030'
+    """
+    return f"{on.day} {_MONTHS[on.month - 1]} {on.year}"
+
+
+_MONTHS: Final = (
+    "January", "February", "March", "April", "May", "June",
+    "July", "August", "September", "October", "November", "December",
+)  # fmt: skip
