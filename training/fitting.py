@@ -10,8 +10,8 @@ from tilewitness.training.engraving import HEIGHT, WIDTH, Canvas, ellipse, fitte
 
 
 def sample_box(rng: np.random.Generator) -> Box:
-    """A box for the main picture: 50 to 95 % of the face, a little off its middle."""
-    high, wide = rng.triangular(0.55, 0.9, 0.97) * HEIGHT, rng.triangular(0.65, 0.92, 0.97) * WIDTH
+    """A box for the main picture: 60 to 98 % of the face, a little off its middle."""
+    high, wide = rng.triangular(0.58, 0.93, 0.98) * HEIGHT, rng.triangular(0.66, 0.94, 0.98) * WIDTH
     x = WIDTH / 2 + rng.uniform(-0.5, 0.5) * (WIDTH - wide)
     y = HEIGHT / 2 + rng.uniform(-0.4, 0.4) * (HEIGHT - high)
     return x - wide / 2, y - high / 2, x + wide / 2, y + high / 2

@@ -45,12 +45,19 @@ def side_view(pen: Pen) -> None:
     _feet(graver, at + down * deep * 0.8 * abs(np.cos(slope)), deep)
     back = at - down * deep * rng.uniform(0.6, 1.0)
     breast, belly = at + axis * long * 0.75 + down * deep * 0.7, at - axis * long * 0.2 + down * deep
-    graver.cut([head + [-size * 0.8, size * 0.5], at + axis * long * 0.55 - down * deep * 0.6, back - axis * long * 0.2, rump], graver.body)
-    graver.cut([head + [size * 0.3, size], breast, belly, rump], graver.body)
+    feathered = rng.random() < 0.35
+    if not feathered or neck > 14 or rng.random() < 0.5:
+        nape = at + axis * long * 0.55 - down * deep * 0.6
+        graver.cut([head + [-size * 0.8, size * 0.5], nape, back - axis * long * 0.2, rump], graver.body)
+        graver.cut([head + [size * 0.3, size], breast, belly, rump], graver.body)
+    if feathered:
+        _feathers(graver, at, axis * long, down * deep, head - at)
     _head(graver, head, size)
-    manner = rng.integers(4)
+    manner = rng.integers(1, 6) if feathered else rng.integers(4)
     if manner == 0:
         _lifted(graver, at)
+        return
+    if manner > 3:
         return
     root, tip = at + axis * long * 0.5 - down * deep * 0.2, rump - axis * rng.uniform(-10, 26) + down * rng.uniform(-4, 8)
     for k in range(int(rng.integers(1, 5))):
@@ -60,6 +67,23 @@ def side_view(pen: Pen) -> None:
     for _ in range(int(rng.integers(0, 6))):
         spot = breast + (belly - breast) * rng.random() - down * rng.uniform(5, deep)
         graver.arc(spot, spot - axis * rng.uniform(5, 12), 0.3, int(rng.integers(3)), 0.7)
+
+
+def _feathers(graver: _Graver, at: Points, along: Points, across: Points, head: Points) -> None:
+    """Rows of commas from neck to rump that make up the body, the rows in one ink or in turns."""
+    rng = graver.rng
+    rows, turns, bend = int(rng.integers(3, 7)), int(rng.choice([1, 2, 3])), rng.uniform(0.15, 0.5) * rng.choice([-1, 1])
+    level = rng.random() < 0.5  # one stroke straight across, or two or three commas side by side
+    for row in range(rows):
+        t = 1 - 2 * (row + 0.5) / rows
+        middle = at + (along * t if t < 0.6 else along * 0.6 + head * (t - 0.6) * 0.6)
+        half = across * (1 - t * t * 0.6) * 0.9
+        if level:
+            graver.arc(middle - half, middle + half, bend, graver.body + row % turns, 0.8)
+            continue
+        for side in (-0.75, 0.0, 0.75) if graver.width < 7 else (-0.5, 0.5):
+            start = middle + half * side
+            graver.arc(start, start - along / np.hypot(*along) * rng.uniform(9, 17), bend, graver.body + row % turns, 0.8)
 
 
 def _head(graver: _Graver, at: Points, size: float) -> None:

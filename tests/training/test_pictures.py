@@ -5,6 +5,8 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
+from tilewitness.training.engraving import INKS, Canvas, ellipse
+from tilewitness.training.fitting import behind
 from tilewitness.training.icons import CATEGORIES, FOLDER, icon, icons
 from tilewitness.training.inks import Inks, sample_inks
 from tilewitness.training.pictures import (
@@ -124,3 +126,15 @@ def test_an_icon_is_cropped_to_its_ink() -> None:
 
             assert 208 == max(regions.shape)
             assert all(edge.any() for edge in (regions[:2], regions[-2:], regions[:, :2], regions[:, -2:]))
+
+
+def test_a_picture_behind_another_keeps_off_it() -> None:
+    front, back = Canvas(), Canvas()
+    front.line(ellipse((96, 128), 40, 40), 4, "red", closed=True)
+    back.fill(ellipse((96, 128), 90, 90), "green")
+
+    both = behind(front, back)
+
+    assert not both.planes[INKS.index("green"), 128, 96]
+    assert both.planes[INKS.index("green"), 128, 20]
+    assert both.planes[INKS.index("red")].any()

@@ -114,3 +114,13 @@ def test_inks_of_a_set_reach_its_artwork() -> None:
     draw_dots(board, 9, _plain_dots(3), sample_inks(np.random.default_rng(2)), np.random.default_rng(0), MIDDLE, HALF, 0.0)
 
     assert board.pixels[:, :, :3].any()
+
+
+def test_joined_canes_of_an_8_bam_are_one_piece_or_one_in_each_row() -> None:
+    for style in map(_plain_bamboo, range(40)):
+        if not any(stick.lean for stick in style.places[8]):
+            continue
+        board = Artboard()
+        draw_bamboo(board, 8, replace(style, joined=True), INKS, np.random.default_rng(0), MIDDLE, HALF, 0.0)
+
+        assert _parts(board) in (1, 2)
