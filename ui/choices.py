@@ -25,11 +25,13 @@ class Choices:
         card: name of a card kept in the data folder, or `DEMO_CARD`.
         rate: speed of speech, 1.0 as the voice was recorded.
         speaks: say each answer aloud without being asked again.
+        tile_set: name of the learnt set to read photos with; empty for none.
     """
 
     card: str = DEMO_CARD
     rate: float = 0.8
     speaks: bool = True
+    tile_set: str = ""
 
 
 def folder() -> Path:

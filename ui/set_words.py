@@ -8,6 +8,7 @@ from typing import Final
 
 from tilewitness.engine.faces import FACES, Face, Kind
 from tilewitness.ui.phrasing import a, amount, capital, count, listed, plural
+from tilewitness.ui.words import Tone, Verdict
 from tilewitness.vision.lesson import Agreement, Layout, Lesson, Place
 from tilewitness.vision.sets import Source, TileSet
 
@@ -25,6 +26,7 @@ IN_DOUBT_HELP: Final = (
 )
 NO_SETS: Final = "No set has been learnt yet."
 UNDONE: Final = "The last addition is undone."
+CHANGED_SINCE: Final = "The set was changed since, so nothing was taken back. The page My set undoes additions one by one."
 
 
 def layout_lines(rows: Layout) -> list[str]:
@@ -146,3 +148,58 @@ def set_line(tile_set: TileSet) -> str:
 def corrected(tile_set: TileSet, face: Face) -> str:
     """After a person's correction was kept in her set."""
     return f'The set "{tile_set.name}" now knows this {face}.'
+
+
+def invitation(rows: Layout) -> Verdict:
+    """What to do before there is a photo of the layout."""
+    return Verdict(Tone.LOOK, "Lay out one of each tile", (), tuple(layout_lines(rows)))
+
+
+def lesson_verdict(lesson: Lesson) -> Verdict:
+    """What was made of a layout, as an answer."""
+    first, *lines = lesson_lines(lesson)
+    doubts = len(lesson.doubts)
+    tone, title = Tone.YES, "The layout is read"
+    if doubts:
+        tone, title = Tone.LOOK, f"Look at {amount(doubts)}"
+    return Verdict(tone, title, (first,), tuple(lines))
+
+
+def place_question(place: Place) -> str:
+    """What a person is asked who wants to say what lies at a place of the layout."""
+    where = f"{capital(place_of_layout(place))} should be {a(str(place.expected))}"
+    if place.told is not None:
+        return f"{where}, and is {a(str(place.told))}, as you said. What is it?"
+    if place.looks_like in (None, place.expected):
+        return f"{where}. What is it?"
+    return f"{where}, and looks like {a(str(place.looks_like))}. What is it?"
+
+
+def teaching(name: str, faces: Sequence[Face]) -> str:
+    """The button that adds corrected tiles to a set."""
+    return f'Teach this to my set "{name}": {listed([str(face) for face in faces])}'
+
+
+def taught(tile_set: TileSet, faces: Sequence[Face]) -> str:
+    """After a person's corrections were kept in her set."""
+    return " ".join(corrected(tile_set, face) for face in dict.fromkeys(faces))
+
+
+def delete_question(name: str) -> str:
+    """Asked back before a set is gone."""
+    return f'Delete the set "{name}" with all its pictures? This cannot be undone. A copy saved to a file stays.'
+
+
+def deleted(name: str) -> str:
+    """After a set was deleted."""
+    return f'The set "{name}" is deleted.'
+
+
+def renamed(name: str, new: str) -> str:
+    """After a set got another name."""
+    return f'The set "{name}" is now called "{new}".'
+
+
+def not_kept(reason: str) -> str:
+    """The data folder cannot be written to."""
+    return f"The set could not be kept: {reason}."

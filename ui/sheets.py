@@ -6,16 +6,19 @@ from collections.abc import Sequence
 from html import escape
 from typing import Final
 
+from tilewitness.engine.faces import Face
 from tilewitness.engine.opinion import LaidGroup, Near, Slot, Win
 from tilewitness.ui import labels
 from tilewitness.ui.judging import Judged
 from tilewitness.ui.sight import Sight
 from tilewitness.ui.words import block_name, blocks
+from tilewitness.vision.lesson import Layout
 
 STYLE: Final = """
 <style>
 .tw-groups, .tw-groups ul { list-style: none; margin: 0 !important; padding: 0 !important; display: flex; flex-wrap: wrap; }
 .tw-groups { gap: 1.1rem 1.8rem; padding: 0.2rem 0 1rem !important; }
+.tw-layout > li { width: 100%; }
 .tw-groups li { margin: 0 !important; padding: 0; }
 .tw-group-name { margin: 0 0 0.35rem; font-weight: 600; }
 .tw-groups ul { gap: 0.35rem; }
@@ -62,6 +65,16 @@ def _picture(place: int, judged: Judged, sight: Sight, *, joker: bool = False) -
     remark = f"{labels.JOKER}, " if joker else ""
     kind = ' class="tw-joker"' if joker else ""
     return f"<li{kind}>{shown}{remark}{escape(judged.places[place])}</li>"
+
+
+def layout_html(rows: Layout) -> str:
+    """The rows of a layout as empty frames with the names of the tiles."""
+    items = [_group(f"Row {number}", "".join(map(_frame, row)), "") for number, row in enumerate(rows, 1)]
+    return f'<ol class="tw-groups tw-layout">{"".join(items)}</ol>'
+
+
+def _frame(face: Face) -> str:
+    return f'<li><span class="tw-blank">{escape(face.name)}</span></li>'
 
 
 def page_html(title: str, body: str) -> str:

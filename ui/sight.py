@@ -17,12 +17,13 @@ from tilewitness.vision.mark import mark_tiles
 from tilewitness.vision.photo import open_photo
 from tilewitness.vision.read import read_photo
 from tilewitness.vision.reading import Reading, Tile
+from tilewitness.vision.sets import TileSet
 from tilewitness.vision.straighten import straighten
 
 CUTOUT_SIZE = (160, 120)
 """Height and width of a cut-out in pixels: sharp at twice the size it is usually shown at."""
 
-_one_at_a_time = Lock()
+one_at_a_time = Lock()
 """Photos from several windows are read one after the other, so that memory stays what one photo needs."""
 
 
@@ -52,14 +53,14 @@ class Sight:
         return len(self.reading.rows) > 1
 
 
-def see(name: str, data: bytes) -> Sight:
-    """Read a photo, given as the bytes of its file, and cut out its tiles.
+def see(name: str, data: bytes, tile_set: TileSet | None = None) -> Sight:
+    """Read a photo, given as the bytes of its file and with the set it shows if that was learnt; cut out its tiles.
 
     Raises:
         PhotoError: the bytes are not a photo that can be read.
     """
-    with _one_at_a_time:
-        reading = read_photo(data)
+    with one_at_a_time:
+        reading = read_photo(data, tile_set=tile_set)
         cutouts = _cutouts(data, reading)
     return Sight(name, data, hashlib.sha256(data).hexdigest()[:16], reading, cutouts)
 
@@ -72,7 +73,12 @@ def _cutouts(data: bytes, reading: Reading) -> tuple[str, ...]:
 def picture_address(picture: NDArray[np.uint8]) -> str:
     """Return a picture, uint8 (H, W, 3) BGR, as a data address that a page can show without asking a server."""
     coded = cv2.imencode(".jpg", picture, [cv2.IMWRITE_JPEG_QUALITY, 85])[1].tobytes()
-    return f"data:image/jpeg;base64,{base64.b64encode(coded).decode('ascii')}"
+    return jpeg_address(coded)
+
+
+def jpeg_address(file: bytes) -> str:
+    """Return a JPEG file as such a data address."""
+    return f"data:image/jpeg;base64,{base64.b64encode(file).decode('ascii')}"
 
 
 def with_face(sight: Sight, tile: int, face: Face) -> Sight:

@@ -12,9 +12,11 @@ import streamlit as st
 from tilewitness.engine.batch import Patterns
 from tilewitness.engine.card import Card, load_card
 from tilewitness.ui import choices as kept
+from tilewitness.ui import kept_sets
 from tilewitness.ui.choices import Choices
 from tilewitness.ui.judging import Judged, judge_reading
 from tilewitness.ui.sight import Sight
+from tilewitness.vision.sets import TileSet
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,6 +63,22 @@ def _ready(path: Path, changed: int) -> ReadyCard:
 def _demo_card() -> ReadyCard:
     with resources.as_file(resources.files("tilewitness.samples") / "card.toml") as path:
         return _ready(path, 0)
+
+
+def set_name() -> str:
+    """The name of the set to read with; empty where none is chosen, or the chosen one is gone."""
+    name = choices().tile_set
+    return name if name in kept_sets.names() else ""
+
+
+def tile_set() -> TileSet | None:
+    """The set to read with, if there is one.
+
+    Raises:
+        SetError: its file is damaged.
+    """
+    name = set_name()
+    return kept_sets.load_set(name) if name else None
 
 
 def judged(sight: Sight) -> tuple[Judged, ...]:

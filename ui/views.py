@@ -12,12 +12,13 @@ import streamlit as st
 from streamlit.delta_generator import DeltaGenerator
 
 from tilewitness.engine.faces import FACES, Face, Kind, Suit
-from tilewitness.ui import labels, photo_words, sheets, state, words
+from tilewitness.ui import labels, photo_words, set_views, sheets, state, words
 from tilewitness.ui.components import answer_part, printer_part, tiles_part
 from tilewitness.ui.judging import Judged
 from tilewitness.ui.sight import Sight, see, with_added_tile, with_face, without_tile
 from tilewitness.vision.photo import PhotoError
 from tilewitness.vision.reading import Tile
+from tilewitness.vision.sets import SetError
 
 PHOTO_TYPES = ["jpg", "jpeg", "png", "webp", "heic", "heif"]
 SIGNS = {words.Tone.YES: "\u2713", words.Tone.NO: "\u2013", words.Tone.LOOK: "?"}
@@ -33,6 +34,9 @@ def choose_photo(page: str, label: str, intro: str) -> None:
     chosen = st.file_uploader(label, type=PHOTO_TYPES, key=f"{page} file")
     if st.checkbox(labels.USE_CAMERA, key=f"{page} use camera"):
         chosen = st.camera_input(labels.CAMERA, key=f"{page} camera") or chosen
+    sight = state.sight(page)
+    if set_views.choose_set(f"{page} set") and sight is not None:
+        read_into(page, sight.name, sight.photo)
     samples = sample_photos()
     if samples:
         st.selectbox(
@@ -61,9 +65,11 @@ def read_into(page: str, name: str, data: bytes) -> None:
     st.session_state.pop(f"{page} error", None)
     try:
         with st.spinner(labels.READING):
-            state.new_sight(page, see(name, data))
+            state.new_sight(page, see(name, data, state.tile_set()))
     except PhotoError as error:
         st.session_state[f"{page} error"] = str(error).replace("the photo:", f"{name}:", 1)
+    except SetError as error:
+        st.session_state[f"{page} error"] = f"{error} {labels.OTHER_SET_HELP}"
 
 
 def photo_error(page: str) -> bool:
@@ -99,24 +105,33 @@ def show_answer(page: str, sight: Sight, said: words.Verdict, *, spoken: Sequenc
     """The answer, large, with its speech. `spoken` is everything; after a correction only the news is said."""
     news = st.session_state.get(f"{page} news")
     full = [*spoken, words.SECOND_OPINION]
+    new = [news, *said.sentences] if news and state.corrections(page) else full
+    ident, photo = f"{page} {state.photos()} {sight.digest} {said.title}", f"{state.photos()} {sight.name}"
+    say(page, said, words.SECOND_OPINION, full, ident=ident, photo=photo, news=new if speaks else ())
+
+
+def say(
+    page: str, said: words.Verdict, note: str, full: Sequence[str], *, ident: str, photo: str = "", news: Sequence[str] = ()
+) -> None:
+    """Show something said, large, with buttons that speak it.
+
+    Args:
+        full: everything, for the button. news: what is spoken by itself, if anything is.
+        ident: changes when there is something new to say. photo: changes with the photo.
+    """
+    speech = {"rate": state.choices().rate, "byItself": bool(news), "full": list(full), "news": list(news)}
     answer_part(
         key=f"{page} answer",
         data={
-            "id": f"{page} {state.photos()} {sight.digest} {said.title}",
-            "photo": f"{state.photos()} {sight.name}",
+            "id": ident,
+            "photo": photo,
             "tone": said.tone.value,
             "sign": SIGNS[said.tone],
             "title": said.title,
             "lead": list(said.lead),
             "details": list(said.details),
-            "note": words.SECOND_OPINION,
-            "speech": {
-                "rate": state.choices().rate,
-                "byItself": speaks,
-                "full": full,
-                "news": [news, *said.sentences] if news and state.corrections(page) else full,
-                "words": labels.SPEECH,
-            },
+            "note": note,
+            "speech": {**speech, "words": labels.SPEECH},
         },
         on_rate_change=partial(_keep_rate, page),
     )
@@ -150,11 +165,12 @@ def show_tiles(page: str, sight: Sight, *, speaks: bool = False) -> None:
     ]
     tiles_part(
         key=f"{page} tiles",
-        data={"rows": rows, "faces": _families(), "speaks": speaks, "words": labels.TILES},
+        data={"rows": rows, "faces": families(), "speaks": speaks, "words": labels.TILES},
         on_corrected_change=partial(_correct, page),
     )
     if state.corrections(page):
         st.button(labels.UNDO, key=f"{page} undo", on_click=partial(state.undo, page))
+    set_views.offer_teaching(page, sight)
 
 
 def _indices(sight: Sight, row: int) -> list[int]:
@@ -183,7 +199,7 @@ def _likely_faces(tile: Tile) -> list[Face]:
     return [face for face, _ in tile.probabilities[:4]]
 
 
-def _families() -> list[dict[str, Any]]:
+def families() -> list[dict[str, Any]]:
     """All 36 faces as the correction offers them: a suit a line, numbers alone, for the line says the suit."""
     suits = [
         {

@@ -34,7 +34,7 @@ def show(monkeypatch: pytest.MonkeyPatch) -> Callable[[Reading | Exception], Non
     """Let every photo be read as this."""
 
     def shows(result: Reading | Exception) -> None:
-        def read_photo(source: object) -> Reading:
+        def read_photo(source: object, *, tile_set: object = None) -> Reading:
             if isinstance(result, Exception):
                 raise result
             return result

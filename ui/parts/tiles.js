@@ -164,5 +164,6 @@ export default function ({ data, parentElement: root, setTriggerValue }) {
   drawGrid(root, data, state, open);
   const add = root.querySelector(".add");
   add.textContent = data.words.add;
+  add.hidden = !data.words.add;
   add.onclick = () => open({ key: null, row: state.at[0], question: data.words.add, likely: [] });
 }

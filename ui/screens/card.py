@@ -7,7 +7,7 @@ from dataclasses import replace
 import streamlit as st
 
 from tilewitness.engine.card import CardError, parse_card
-from tilewitness.ui import card_words, choices, labels, state
+from tilewitness.ui import card_words, choices, labels, set_views, state
 from tilewitness.ui.card_guide import GUIDE
 
 LARGEST_CARD = 1  # megabytes; a card of 60 hands is about 10 kilobytes
@@ -31,6 +31,7 @@ def page() -> None:
         if st.form_submit_button(labels.CHECK_AND_KEEP):
             _keep(name, text)
     _show_message()
+    set_views.choose_set("card set")
     st.header(labels.SPEECH_HEADING, anchor=False)
     speaks = st.checkbox(labels.SPEAK_BY_ITSELF, state.choices().speaks)
     if speaks != state.choices().speaks:
