@@ -39,7 +39,7 @@ def upload(page: Page, name: str) -> None:
     page.wait_for_timeout(500)  # the layout below follows the answer
 
 
-@pytest.mark.parametrize("heading", [labels.RACK_PAGE, labels.TABLE_PAGE, labels.LISTEN_PAGE, labels.CARD_PAGE])
+@pytest.mark.parametrize("heading", [labels.RACK_PAGE, labels.TABLE_PAGE, labels.LISTEN_PAGE, labels.SETS_PAGE, labels.CARD_PAGE])
 def test_every_page_before_a_photo(heading: str, page: Page, address: str, axe: Path) -> None:
     open_page(page, address, heading)
 
