@@ -16,7 +16,7 @@ PHOTO = cv2.imencode(".png", np.full((240, 220, 3), 90, np.uint8))[1].tobytes()
 def seen(make_reading: Callable[..., Reading], monkeypatch: pytest.MonkeyPatch) -> Sight:
     """Two rows: east, 8 bam, joker; then two flowers."""
     reading = make_reading("east, 8 bam, joker", "flower, flower")
-    monkeypatch.setattr(sights, "read_photo", lambda data: reading)
+    monkeypatch.setattr(sights, "read_photo", lambda data, tile_set=None: reading)
     return sights.see("rack.png", PHOTO)
 
 

@@ -21,7 +21,7 @@ PHOTO = cv2.imencode(".png", np.full((700, 1000, 3), 90, np.uint8))[1].tobytes()
 @pytest.fixture
 def seen(make_reading: Callable[..., Reading], monkeypatch: pytest.MonkeyPatch) -> sights.Sight:
     reading = make_reading(WIN, WIN.replace("pair of flowers", "flower, joker"), sure=True)
-    monkeypatch.setattr(sights, "read_photo", lambda data: reading)
+    monkeypatch.setattr(sights, "read_photo", lambda data, tile_set=None: reading)
     return sights.see("table.png", PHOTO)
 
 
