@@ -6,6 +6,7 @@ import pytest
 
 from tilewitness.engine.faces import FACES, NAMES, Face
 from tilewitness.models import FinderNet, ReaderNet
+from tilewitness.vision.finder import FEW
 from tilewitness.vision.lesson import Agreement, Lesson, layout, study
 from tilewitness.vision.read import Models
 from tilewitness.vision.sets import SetError, TileSet
@@ -29,7 +30,7 @@ def photographed(finder_seeing: Any, reader_saying: Any) -> Photographed:
                 for number, row in enumerate(rows)
                 for place in range(len(row))
             ]
-            looks += [np.array(quads, np.float32), []]  # the finder looks from farther away too, and sees nothing new
+            looks += [np.array(quads, np.float32)] + [[]] * (len(quads) < FEW)  # a look from farther away shows nothing new
             names = [name for row in rows for name in row]
             said += [chances(name) for name in names] + [chances("?")] * (5 * names.count("?"))
         models = Models(FinderNet(finder_seeing(*looks)), ReaderNet(reader_saying(np.array(said, np.float32))))
