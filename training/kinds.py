@@ -10,7 +10,8 @@ import numpy as np
 from tilewitness.training.bodies import Body
 from tilewitness.training.clutter import row_of_cards, scatter_things
 from tilewitness.training.decoys import sample_decoy
-from tilewitness.training.lookalikes import laid_out, printed, sample_family
+from tilewitness.training.lookalike_rows import laid_out, printed
+from tilewitness.training.lookalikes import sample_family
 from tilewitness.training.placing import (
     Layout,
     Manner,

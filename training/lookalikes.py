@@ -16,11 +16,11 @@ import numpy as np
 from tilewitness.training.clutter import card_face
 from tilewitness.training.decoys import snapshot, write_on
 from tilewitness.training.glyphs import draw_text, families
-from tilewitness.training.solids import Colour, Floats, Image, Paint, Solid, box, pixel, placed, turned
+from tilewitness.training.solids import Colour, Floats, Image, pixel
 from tilewitness.training.surfaces import colour, noise, sample_surface, tinted, wood
 
-UNLIKE_TILES = "ABCDGHIKLMOPQRTUVXYZabdhkmqrty"
-"""Signs for single letters: none that stands alone on the tile of a wind, a flower or a joker."""
+UNLIKE_TILES = "ABDHIKLMOPQTUVXYZabdhkmqrty"
+"""Single letters: none that stands alone on the tile of a wind, a dragon, a flower or a joker."""
 
 PIPS = ((), (4,), (0, 8), (0, 4, 8), (0, 2, 6, 8), (0, 2, 4, 6, 8), (0, 2, 3, 5, 6, 8))
 """Places of 0 to 6 pips on a square of three by three."""
@@ -203,7 +203,7 @@ def cells(rng: np.random.Generator) -> Family:
 
     def draw(rng: np.random.Generator, h: int, w: int) -> Image:
         face = _ground(rng, _darker(tone, 0.1) if rng.random() < black else tone, h, w)
-        if rng.random() < 0.8:
+        if rng.random() < 0.93:
             text = str(rng.integers(10, 100)) if numbers else _letter(rng)
             _sign(rng, face, text, family, size * min(h, w), place, ink)
         return _edged(face, rule, max(1, min(h, w) // 50))
@@ -212,18 +212,54 @@ def cells(rng: np.random.Generator) -> Family:
 
 
 def plain_pieces(rng: np.random.Generator) -> Family:
-    """Plain pieces: backs of tiles, bathroom tiles, bricks, pieces of chocolate, blank keys."""
+    """Plain pieces: backs of tiles, bathroom tiles, bricks, pieces of chocolate, blank keys, blocks of wood."""
     tone, edge = _tone(rng), rng.uniform(0.6, 1.2)
-    raised = rng.uniform(0, 0.2) if rng.random() < 0.5 else 0.0
+    raised = rng.uniform(0, 0.2) if rng.random() < 0.5 and sum(tone) < 520 else 0.0  # a pale frame may be a soap
+    wooden = rng.random() < 0.2
 
     def draw(rng: np.random.Generator, h: int, w: int) -> Image:
-        face = _ground(rng, _darker(tone, rng.uniform(0.9, 1.05)), h, w)
+        shade = _darker(tone, rng.uniform(0.9, 1.05))
+        face = wood(rng, (h, w), shade) if wooden else _ground(rng, shade, h, w)
         if raised:
             inner = np.array([raised * w, raised * w])
             cv2.rectangle(face, pixel(inner), pixel((w, h) - inner), _darker(tone, edge), max(1, w // 40), cv2.LINE_AA)
         return _edged(face, _darker(tone, 0.7), max(1, w // 40))
 
     return Family(draw, rng.uniform(0.4, 1.6), rng.uniform(0.1, 0.8), rng.uniform(0, 0.12))
+
+
+def layered(rng: np.random.Generator) -> Family:
+    """Pieces in two or three bands, as the sides of tiles, sandwiches, boxes with lids, and piano keys."""
+    tones = [colour(rng, (0, 0.25), (0.8, 1), hue=0.12), colour(rng, (0.2, 0.95), (0.1, 0.8)), _tone(rng)]
+    cuts = np.sort(rng.uniform(0.1, 0.9, int(rng.integers(1, 3))))
+    tones = [tones[i] for i in rng.permutation(3)]
+    along = rng.random() < 0.25
+
+    def draw(rng: np.random.Generator, h: int, w: int) -> Image:
+        face = _ground(rng, tones[0], h, w)
+        for tone, cut in zip(tones[1:], cuts, strict=False):
+            low = np.array([cut * w, 0] if along else [0, cut * h])
+            cv2.rectangle(face, pixel(low), (w, h), tone, -1)
+        return _edged(face, _darker(tones[0], 0.6), max(1, w // 40))
+
+    return Family(draw, rng.uniform(0.5, 2), rng.uniform(0.2, 1), rng.uniform(0, 0.1))
+
+
+def icons(rng: np.random.Generator) -> Family:
+    """Icons of a telephone's or a computer's screen: bright squares with a simple figure, on a dark or bright ground."""
+    ground = colour(rng, (0, 0.6), (0, 1))
+    inset = rng.uniform(0.05, 0.2)
+
+    def draw(rng: np.random.Generator, h: int, w: int) -> Image:
+        face = _ground(rng, ground, h, w)
+        tone = colour(rng, (0.3, 1), (0.4, 1))
+        low, high = np.array([w, h]) * inset, np.array([w, h]) * (1 - inset)
+        cv2.rectangle(face, pixel(low), pixel(high), tone, -1)
+        points = rng.uniform(0.3, 0.7, (int(rng.integers(3, 7)), 2)) * (w, h)
+        cv2.fillPoly(face, [np.asarray(points, np.int32)], _contrasting(rng, tone), cv2.LINE_AA)
+        return face
+
+    return Family(draw, rng.uniform(0.9, 1.3), 0.02, 0.0, like_art=True)
 
 
 def coins(rng: np.random.Generator) -> Family:
@@ -302,10 +338,12 @@ _FAMILIES: tuple[tuple[Callable[[np.random.Generator], Family], float], ...] = (
     (dominoes, 4),
     (keys, 4),
     (lettered_squares, 2),
-    (dice, 1),
+    (dice, 2),
     (cards, 2),
     (cells, 2),
     (plain_pieces, 2),
+    (layered, 1),
+    (icons, 0.7),
     (coins, 1),
     (panes, 1),
     (books, 0.7),
@@ -317,62 +355,3 @@ def sample_family(rng: np.random.Generator) -> Family:
     """Draw a family by its share."""
     weights = np.array([weight for _, weight in _FAMILIES])
     return _FAMILIES[int(rng.choice(len(_FAMILIES), p=weights / weights.sum()))][0](rng)
-
-
-def laid_out(rng: np.random.Generator, family: Family) -> list[Solid]:
-    """Lay pieces in one to five rows about the origin, each a body of its own."""
-    w = rng.uniform(0.7, 1.4) / min(1.0, family.tall) ** 0.5
-    h = w * family.tall
-    rows = int(rng.choice([1, 1, 2, 3, 4, 5])) if h < 2.5 else int(rng.integers(1, 3))
-    columns = int(rng.integers(2, max(3, min(15, 44 // rows))))
-    gaps = w * family.gap, h * rng.uniform(0.01, 0.3)
-    slack = 0.1 * rng.random() * max(0.0, family.gap)
-    faces = [family.draw(rng, round(96 * family.tall), 96) for _ in range(min(rows * columns, 14))]
-    solids = []
-    for row, column in np.ndindex(rows, columns):
-        face = faces[int(rng.integers(len(faces)))]
-        b, g, r = face[2, 2].astype(float)
-        rim, top = Paint((b, g, r)), w * family.thick + 0.002 * (column if family.gap < 0 else 0)
-        at = (column - (columns - 1) / 2) * (w + gaps[0]), (row - (rows - 1) / 2) * (h + gaps[1])
-        piece = box((-w / 2, -h / 2, 0), (w / 2, h / 2, top), rim, Paint(rim.colour, face))
-        shift = np.array([*(np.array(at) + rng.normal(0, slack * w, 2)), 0.0])
-        solids.append(placed(piece, turned(z=rng.normal(0, 20 * slack)), shift))
-    return solids
-
-
-def printed(rng: np.random.Generator, family: Family, h: int, w: int, rows: int) -> tuple[Image, Floats]:
-    """Fill a picture (h, w) with rows of pieces; return it and the boxes (n, 4) left, top, right, bottom."""
-    tall = h / rows * rng.uniform(0.75, 0.99)
-    wide = tall / family.tall
-    image = tinted(colour(rng, (0, 0.5), (0.05, 0.95)), np.ones((h, w), np.float32))
-    step = wide * (1 + family.gap)
-    size = max(4, round(tall)), max(4, round(wide))
-    columns = max(1, int(w / step))
-    faces = [family.draw(rng, *size) for _ in range(min(rows * columns, 16))]
-    boxes = []
-    for row, column in np.ndindex(rows, columns):
-        left, top = round(column * step), round(row * h / rows)
-        part = image[top : top + size[0], left : left + size[1]]
-        part[:] = faces[int(rng.integers(len(faces)))][: part.shape[0], : part.shape[1]]
-        boxes.append((left, top, left + size[1], top + size[0]))
-    return image, np.array(boxes, np.float32)
-
-
-def mistaken(rng: np.random.Generator, family: Family, piece: Floats) -> Floats:
-    """Return a quad (4, 2) that a finder might put on a piece (left, top, right, bottom) or beside it."""
-    low, high = piece[:2].astype(np.float64), piece[2:].astype(np.float64)
-    size = high - low
-    kind = rng.random()
-    if family.halves and kind < 0.6:
-        long = int(size.argmax())
-        half = np.where(np.arange(2) == long, size / 2, size)
-        low = low + (half * (np.arange(2) == long) if rng.random() < 0.5 else 0)
-        high = low + half
-        if rng.random() < 0.3:  # as upright as a tile, into the other half
-            high = high + np.array([0, half[1] * rng.uniform(0, 0.3)])
-    elif kind > 0.75 or family.tall > 2.5:
-        height = size[1] * rng.uniform(0.4, 1.1)
-        middle = low + size * rng.uniform(0, 1, 2)
-        reach = np.array([0.75 * height, height]) / 2
-        low, high = middle - reach, middle + reach
-    return np.array([low, (high[0], low[1]), high, (low[0], high[1])], np.float32)

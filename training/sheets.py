@@ -14,7 +14,8 @@ from tilewitness.engine.faces import FACES, Face
 from tilewitness.training.bodies import render_face, sample_body
 from tilewitness.training.faces import draw_face, sample_style
 from tilewitness.training.lens import photographed
-from tilewitness.training.lookalikes import mistaken, printed, sample_family
+from tilewitness.training.lookalike_rows import mistaken, printed
+from tilewitness.training.lookalikes import sample_family
 from tilewitness.training.scenes import Scene, TruthTile
 
 SIDE = 1024

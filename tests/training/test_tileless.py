@@ -1,8 +1,11 @@
+from collections.abc import Callable
 from pathlib import Path
 
+import cv2
 import numpy as np
 import pytest
 
+from tilewitness.training import lookalike_rows, lookalikes
 from tilewitness.training.tileless import MAKERS, drawn_photo, sample_images
 from tilewitness.vision.read import read_photo
 
@@ -33,3 +36,21 @@ def test_the_same_number_draws_the_same_photo_and_another_number_another() -> No
 
     assert np.array_equal(first, again)
     assert first.shape != other.shape or not np.array_equal(first, other)
+
+
+def test_a_measuring_photo_shares_no_drawing_of_things_with_training() -> None:
+    scenes = {maker.__module__ for maker in (*(make for make, _ in lookalikes._FAMILIES), lookalike_rows.laid_out)}
+
+    assert set() == scenes & {make.__module__ for make in MAKERS.values()}
+
+
+@pytest.mark.parametrize("make", [make for make, _ in lookalikes._FAMILIES], ids=lambda make: make.__name__)
+def test_lookalikes_stand_in_rows_and_are_mistaken_where_they_stand(make: Callable[..., lookalikes.Family]) -> None:
+    rng = np.random.default_rng(4)
+    family = make(rng)
+    image, pieces = lookalike_rows.printed(rng, family, 150, 700, 2)
+    quads = np.array([lookalike_rows.mistaken(rng, family, piece) for piece in pieces])
+
+    assert (150, 700, 3) == image.shape
+    assert all(cv2.contourArea(quad, oriented=True) > 0 for quad in quads)
+    assert len(lookalike_rows.laid_out(rng, family)) >= 2
