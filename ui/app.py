@@ -19,6 +19,7 @@ page = st.navigation(
         st.Page("screens/rack.py", title=labels.RACK_PAGE, default=True),
         st.Page("screens/table.py", title=labels.TABLE_PAGE),
         st.Page("screens/listen.py", title=labels.LISTEN_PAGE),
+        st.Page("screens/practise.py", title=labels.PRACTISE_PAGE),
         st.Page("screens/sets.py", title=labels.SETS_PAGE),
         st.Page("screens/card.py", title=labels.CARD_PAGE),
     ],

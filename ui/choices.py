@@ -26,12 +26,16 @@ class Choices:
         rate: speed of speech, 1.0 as the voice was recorded.
         speaks: say each answer aloud without being asked again.
         tile_set: name of the learnt set to read photos with; empty for none.
+        learner: who practises here.
+        practises_aloud: say everything while practising, each tile put in place too.
     """
 
     card: str = DEMO_CARD
     rate: float = 0.8
     speaks: bool = True
     tile_set: str = ""
+    learner: str = "me"
+    practises_aloud: bool = False
 
 
 def folder() -> Path:

@@ -7,6 +7,7 @@ whatever has no numeral. Colour only repeats what shape and letter say. Everythi
 
 from __future__ import annotations
 
+import base64
 import math
 import tomllib
 from collections.abc import Sequence
@@ -58,6 +59,12 @@ def row_svg(faces: Sequence[Face | None], name: str, *, width: float = WIDTH) ->
         f'width="{_n(width * len(faces))}" height="{_n(width * HEIGHT / WIDTH)}" role="img" '
         f'aria-label="{escape(name)}">{shapes}</svg>'
     )
+
+
+@cache
+def tile_address(face: Face | None) -> str:
+    """One tile as a data address, for where a page takes pictures but no drawings."""
+    return f"data:image/svg+xml;base64,{base64.b64encode(tile_svg(face).encode()).decode('ascii')}"
 
 
 @cache

@@ -8,6 +8,7 @@ RACK_PAGE: Final = "My rack"
 TABLE_PAGE: Final = "Table of layouts"
 LISTEN_PAGE: Final = "Listen"
 SETS_PAGE: Final = "My set"
+PRACTISE_PAGE: Final = "Practise"
 CARD_PAGE: Final = "Card and choices"
 
 PHOTO_RACK: Final = "Photo of your rack"

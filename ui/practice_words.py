@@ -319,12 +319,17 @@ def exported(attempts: int, path: str) -> str:
 
 def coverage_lines(done: Coverage, today: date) -> list[str]:
     """How much of a card was built, section by section, hand by hand, and what comes next."""
-    lines = [f"{done.card}: {done.built} of {amount(len(done.hands), 'hand')} built."]
+    lines = [card_sentence(done)]
     for section in done.sections:
         lines += ["", section_sentence(section), *(f"  {hand_sentence(hand, today)}" for hand in section.hands)]
     if done.next_up:
         lines += ["", f"Next: {hand_name(done.next_up[0])}."]
     return [*lines, BOXES]
+
+
+def card_sentence(done: Coverage) -> str:
+    """How much of a card was built."""
+    return f"{done.card}: {done.built} of {amount(len(done.hands), 'hand')} built."
 
 
 def section_sentence(section: SectionCoverage) -> str:

@@ -7,11 +7,15 @@ from html import escape
 from typing import Final
 
 from tilewitness.engine.faces import Face
+from tilewitness.engine.hands import size_word
 from tilewitness.engine.opinion import LaidGroup, Near, Slot, Win
+from tilewitness.engine.rack import Rack
 from tilewitness.ui import labels
+from tilewitness.ui.drawing import tile_address
 from tilewitness.ui.judging import Judged
+from tilewitness.ui.phrasing import plural
 from tilewitness.ui.sight import Sight
-from tilewitness.ui.words import block_name, blocks
+from tilewitness.ui.words import Places, block_name, blocks
 from tilewitness.vision.lesson import Layout
 
 STYLE: Final = """
@@ -26,6 +30,7 @@ STYLE: Final = """
 .tw-groups img { display: block; width: 4.1rem; height: 5.45rem; object-fit: cover; border-radius: 0.3rem; }
 .tw-blank { display: flex; align-items: center; justify-content: center; width: 4.1rem; height: 5.45rem;
   border: 3px dashed #6b5a6d; border-radius: 0.3rem; background: #ffffff; font-size: 0.95rem; }
+.tw-small ul > li, .tw-small img { width: 2.6rem; height: auto; }
 .tw-joker img { outline: 4px double #4a2348; outline-offset: -1px; }
 .tw-groups > li.tw-claimed { border-bottom: 5px solid #6b5a6d; padding-bottom: 0.3rem; }
 .tw-groups > li.tw-away { padding: 0.5rem 0.8rem 0.6rem; margin-top: -0.6rem !important; border: 2px dotted #6b5a6d;
@@ -75,6 +80,42 @@ def layout_html(rows: Layout) -> str:
 
 def _frame(face: Face) -> str:
     return f'<li><span class="tw-blank">{escape(face.name)}</span></li>'
+
+
+def drawn_hand_html(groups: Sequence[LaidGroup], rack: Rack, places: Places) -> str:
+    """A hand in card order, its tiles drawn: those on the rack with their places, missing ones as empty frames."""
+    items = []
+    for block in blocks(groups):
+        tiles = "".join(_drawn_slot(slot, rack, places) for group in block for slot in group.slots)
+        items.append(_group(block_name(block), tiles, ""))
+    used = {slot.place for group in groups for slot in group.slots}
+    let_go = [place for place in range(len(rack.faces)) if place not in used]
+    if let_go:
+        items.append(_group(labels.LET_GO, "".join(_drawn_tile(place, rack, places) for place in let_go), "tw-away"))
+    return f'<ol class="tw-groups">{"".join(items)}</ol>'
+
+
+def _drawn_slot(slot: Slot, rack: Rack, places: Places) -> str:
+    if slot.place is None:
+        return f'<li><span class="tw-blank">{escape(slot.face.name)}</span>{labels.MISSING}</li>'
+    return _drawn_tile(slot.place, rack, places)
+
+
+def _drawn_tile(place: int, rack: Rack, places: Places) -> str:
+    return f"<li>{_drawn(rack.faces[place])}{escape(places[place])}</li>"
+
+
+def _drawn(face: Face) -> str:
+    return f'<img src="{tile_address(face)}" alt="{escape(face.name)}">'
+
+
+def drawn_way_html(groups: Sequence[tuple[int, Face]]) -> str:
+    """One way to build a hand, small: size and face of every group in card order."""
+    items = [
+        _group(f"{size_word(size)} of {plural(face)}", f"<li>{_drawn(face)}</li>" * size, "tw-small")
+        for size, face in groups
+    ]
+    return f'<ol class="tw-groups">{"".join(items)}</ol>'
 
 
 def page_html(title: str, body: str) -> str:

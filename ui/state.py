@@ -112,6 +112,11 @@ def new_sight(page: str, seen: Sight) -> None:
     _history(page)[:] = [seen]
 
 
+def forget_sight(page: str) -> None:
+    """Let the photo of a page go."""
+    _history(page).clear()
+
+
 def photos() -> int:
     """How many photos this window has read: the same photo chosen again is news again."""
     return int(st.session_state.get("photos", 0))

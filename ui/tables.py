@@ -4,14 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from datetime import date
 from typing import Final
 
 from tilewitness.engine.card import Card
+from tilewitness.engine.coverage import HandCoverage, SectionCoverage
 from tilewitness.engine.forms import compile_forms
 from tilewitness.engine.hands import Hand
 from tilewitness.engine.opinion import Win
-from tilewitness.ui import photo_words, table_words
+from tilewitness.ui import photo_words, practice_labels, practice_words, table_words
 from tilewitness.ui.csv_text import csv_text
+from tilewitness.ui.fault_words import TITLES
 from tilewitness.ui.judging import Judged, judge_found
 from tilewitness.ui.sight import Sight
 
@@ -76,3 +79,17 @@ def tiles_csv(sight: Sight) -> str:
 def results_csv(results: Iterable[RowResult]) -> str:
     """Every layout of a table, a line each."""
     return csv_text(RESULT_HEADS, [result.cells for result in results])
+
+
+def coverage_rows(section: SectionCoverage, today: date) -> list[tuple[str, ...]]:
+    """What was practised of a section, a line a hand, in the order of `practice_labels.COVERAGE_HEADS`."""
+    return [_coverage_row(hand, today) for hand in section.hands]
+
+
+def _coverage_row(hand: HandCoverage, today: date) -> tuple[str, ...]:
+    ways = f"{len(hand.ways)} of {hand.forms} ways" if hand.built else practice_labels.NOT_BUILT
+    if hand.last is None or hand.box is None:
+        return hand.hand.name, ways, practice_labels.NEVER, "", "", ""
+    due = practice_labels.NOW if hand.box.due <= today else practice_words.day(hand.box.due)
+    mistakes = "; ".join(f"{TITLES[fault]} ({number})" for fault, number in hand.mistakes)
+    return hand.hand.name, ways, str(hand.tries), practice_words.day(hand.last.date()), due, mistakes

@@ -6,7 +6,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Page, expect
 
-from tilewitness.ui import labels
+from tilewitness.ui import labels, practice_labels
 
 SAMPLES = Path(__file__).parents[2] / "samples"
 LEVELS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]
@@ -39,7 +39,10 @@ def upload(page: Page, name: str) -> None:
     page.wait_for_timeout(500)  # the layout below follows the answer
 
 
-@pytest.mark.parametrize("heading", [labels.RACK_PAGE, labels.TABLE_PAGE, labels.LISTEN_PAGE, labels.SETS_PAGE, labels.CARD_PAGE])
+@pytest.mark.parametrize(
+    "heading",
+    [labels.RACK_PAGE, labels.TABLE_PAGE, labels.LISTEN_PAGE, labels.PRACTISE_PAGE, labels.SETS_PAGE, labels.CARD_PAGE],
+)
 def test_every_page_before_a_photo(heading: str, page: Page, address: str, axe: Path) -> None:
     open_page(page, address, heading)
 
@@ -60,6 +63,20 @@ def test_every_page_before_a_photo(heading: str, page: Page, address: str, axe: 
 def test_every_page_with_a_photo(heading: str, sample: str, page: Page, address: str, axe: Path) -> None:
     open_page(page, address, heading)
     upload(page, sample)
+
+    assert [] == violations(page, axe)
+
+
+def test_a_built_hand_that_was_checked(page: Page, address: str, axe: Path) -> None:
+    open_page(page, address, labels.PRACTISE_PAGE)
+    page.get_by_label(practice_labels.TYPED).fill("pair of flowers, kong of 1 bam, kong of 5 bam, pung of 9 dot, 8 dot")
+    page.keyboard.press("Enter")
+    expect(page.locator("button.tile")).to_have_count(14)
+    page.wait_for_selector('[data-testid="stApp"][data-test-script-state="notRunning"]')
+    page.get_by_role("button", name=practice_labels.CHECK, exact=True).click()
+    expect(page.locator(".words .title")).not_to_have_text("")
+    page.get_by_text(practice_labels.OTHER_WAYS).click()
+    page.wait_for_timeout(500)
 
     assert [] == violations(page, axe)
 
