@@ -39,10 +39,16 @@ class TypedLine:
         return not self.name
 
 
+def lines_of(text: str) -> list[str]:
+    """Return the lines of a text as TOML counts them, without their ends."""
+    lines = text.replace("\r\n", "\n").split("\n")
+    return lines[:-1] if lines[-1] == "" else lines
+
+
 def typed_lines(text: str) -> Iterator[TypedLine]:
     """Yield every section and hand of a card file, from the first line to the last."""
     section = _WITHOUT_SECTION
-    for number, line in enumerate(text.splitlines(), 1):
+    for number, line in enumerate(lines_of(text), 1):
         if heading := _HEADING.match(line):
             section = _unquoted(heading["key"])
             yield TypedLine(number, section)
@@ -63,14 +69,18 @@ def _value(typed: str) -> str:
     return value if isinstance(value, str) else ""
 
 
+def one_line(text: str) -> str:
+    """Return a text as it can stand on one line: every run of spaces and unprintable signs is one space."""
+    return " ".join("".join(sign if sign.isprintable() else " " for sign in text).split())
+
+
 def quoted(text: str) -> str:
     """Return a text as a card file holds it, between straight quotes on one line.
 
     >>> print(quoted('the "long" one'))
     "the \\"long\\" one"
     """
-    plain = " ".join("".join(sign if sign.isprintable() else " " for sign in text).split())
-    return '"' + plain.replace("\\", "\\\\").replace('"', '\\"') + '"'
+    return '"' + one_line(text).replace("\\", "\\\\").replace('"', '\\"') + '"'
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,7 +127,7 @@ class CardFile:
         line = self._name_line()
         if line is None:
             return self._with_lines(1, 1, [typed, ""])
-        return self._with_lines(line.line, line.line + 1, [typed])
+        return self._with_lines(line.line, line.line + 1, [typed + _remark(self._lines[line.line - 1])])
 
     def with_section(self, section: str) -> CardFile:
         """Open a section at the end, unless there is one of that name."""
@@ -126,16 +136,28 @@ class CardFile:
         end = len(self._lines) + 1
         return self._with_lines(end, end, ["", f"[{quoted(section)}]"])
 
-    def with_hand(self, section: str, name: str, wording: str) -> CardFile:
-        """Add a hand at the end of a section, which is opened if need be."""
-        file = self.with_section(section)
-        last = [one for one in file.entries if one.section == section][-1]
-        return file._with_lines(last.line + 1, last.line + 1, [_typed(name, wording)])
+    def taken(self, section: str, name: str, *, by_other_than: TypedLine | None = None) -> bool:
+        """Tell whether another hand of the section has this name."""
+        found = self.hand(section, name)
+        return found is not None and found != by_other_than
 
-    def replaced(self, hand: TypedLine, name: str, wording: str) -> CardFile:
-        """Word a hand anew on its own line; a remark behind it on that line stays."""
-        remark = _remark(self._lines[hand.line - 1])
-        return self._with_lines(hand.line, hand.line + 1, [_typed(name, wording) + remark])
+    def with_hand(self, section: str, name: str, wording: str, *, instead_of: TypedLine | None = None) -> CardFile:
+        """Add a hand at the end of a section, which is opened if need be, or word a hand of the file anew.
+
+        A hand that stays in its section stays on its line. A remark behind it on that line goes with it.
+        """
+        section = one_line(section)
+        file = self.with_section(section)
+        if instead_of is None:
+            return file._at_end_of(section, f"{quoted(name)} = {quoted(wording)}")
+        typed = f"{quoted(name)} = {quoted(wording)}{_remark(self._lines[instead_of.line - 1])}"
+        if instead_of.section == section:
+            return file._with_lines(instead_of.line, instead_of.line + 1, [typed])
+        return file.without(instead_of)._at_end_of(section, typed)
+
+    def _at_end_of(self, section: str, typed: str) -> CardFile:
+        last = [one for one in self.entries if one.section == section][-1]
+        return self._with_lines(last.line + 1, last.line + 1, [typed])
 
     def without(self, hand: TypedLine) -> CardFile:
         """Take a hand out; remarks above it stay, for they may be about more than this hand."""
@@ -159,7 +181,7 @@ class CardFile:
         lines = list(self._lines)
         here, there = hand.line - 1, section[to].line - 1
         lines[here], lines[there] = lines[there], lines[here]
-        return CardFile("\n".join(lines) + "\n")
+        return self._with_lines(1, len(lines) + 1, lines)
 
     def moved_section(self, section: str, steps: int) -> CardFile:
         """Change places with the section above (-1) or below (1), all its lines with it."""
@@ -173,26 +195,15 @@ class CardFile:
         gap = [] if above and not above[-1].strip() and below[-1:] and not below[-1].strip() else [""]
         return self._with_lines(starts[first], ends[first + 1], [*below, *gap, *above])
 
-    def to_section(self, hand: TypedLine, section: str) -> CardFile:
-        """Move a hand, as it was typed, to the end of another section."""
-        typed = self._lines[hand.line - 1]
-        file = self.without(hand).with_section(section)
-        last = [one for one in file.entries if one.section == section][-1]
-        return file._with_lines(last.line + 1, last.line + 1, [typed])
-
     @property
     def _lines(self) -> list[str]:
-        return self.text.splitlines()
+        return lines_of(self.text)
 
     def _with_lines(self, first: int, end: int, typed: list[str]) -> CardFile:
         """Put these lines in place of those from `first` up to `end`, counted from 1."""
         lines = self._lines
         lines[first - 1 : end - 1] = typed
         return replace(self, text="\n".join(lines) + "\n")
-
-
-def _typed(name: str, wording: str) -> str:
-    return f"{quoted(name)} = {quoted(wording)}"
 
 
 def _remark(line: str) -> str:

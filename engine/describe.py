@@ -83,10 +83,15 @@ def describe(card: Card) -> tuple[Description, ...]:
     >>> describe(card)[0].forms
     3
     """
-    return tuple(_describe(hand) for hand in card.hands)
+    return tuple(describe_hand(hand) for hand in card.hands)
 
 
-def _describe(hand: Hand) -> Description:
+def describe_hand(hand: Hand) -> Description:
+    """Describe one hand.
+
+    Raises:
+        TooManyForms: it leaves too much open.
+    """
     groups: set[bytes] = set()
     free = 0
     example: tuple[int, Plan, Counts] | None = None

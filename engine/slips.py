@@ -7,7 +7,7 @@ import tomllib
 from dataclasses import dataclass
 from typing import Final
 
-from tilewitness.engine.card_file import typed_lines
+from tilewitness.engine.card_file import lines_of, typed_lines
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,7 +32,7 @@ def without_slips(text: str) -> tuple[str, list[Slip]]:
     if _is_toml(text):
         return text, []
     slips: list[Slip] = []
-    lines = text.splitlines()
+    lines = lines_of(text)
     for number, line in enumerate(lines, 1):
         if not _is_toml(line):
             slips.append(Slip(number, "", _slip(line)))

@@ -1,0 +1,45 @@
+"""A hand while it is being typed."""
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from tilewitness.engine.typed_hand import read_typed
+
+
+def test_a_whole_hand_is_described() -> None:
+    typed = read_typed("pair of flowers, kongs of 2, 4 and 6 in one suit; worth 25")
+
+    assert () == typed.faults
+    assert typed.description is not None
+    assert 3 == typed.description.forms
+
+
+def test_every_fault_marks_its_word() -> None:
+    wording = "Kogn of 4 in bam, pair of flowers, pung of the 6 in one siut; wroth 25"
+    typed = read_typed(wording)
+
+    assert typed.description is None
+    assert ["Kogn", "siut", "wroth"] == [wording[one.start : one.end] for one in typed.faults]
+    assert [1, 15, 16] == [one.place for one in typed.faults]
+
+
+@pytest.mark.parametrize("wording", ["", "pair of", "pair of flowers"])
+def test_what_is_not_finished_is_at_fault_at_its_end(wording: str) -> None:
+    (fault,) = read_typed(wording).faults
+
+    assert (len(wording), len(wording), 0) == (fault.start, fault.end, fault.place)
+
+
+def test_too_many_forms_are_a_fault_too() -> None:
+    (fault,) = read_typed("single of the first number in any suit, " * 9 + "quint of the sum in one suit; worth 25").faults
+
+    assert "ways to choose" in fault.problem
+
+
+@given(st.text(alphabet=st.sampled_from("kong of pair 4,;inbam worth25\u0130é"), max_size=60))
+def test_no_text_stops_the_reading_and_marks_lie_within_it(wording: str) -> None:
+    typed = read_typed(wording)
+
+    assert (typed.description is None) == bool(typed.faults)
+    assert all(0 <= one.start <= one.end <= len(wording) for one in typed.faults)
