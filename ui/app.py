@@ -7,6 +7,7 @@ import streamlit as st
 from tilewitness.engine.card import CardError
 from tilewitness.ui import labels
 from tilewitness.ui.components import arrival_part
+from tilewitness.ui.typing_words import card_faults
 
 st.set_page_config(layout="wide")
 st.html(
@@ -21,6 +22,7 @@ page = st.navigation(
         st.Page("screens/listen.py", title=labels.LISTEN_PAGE),
         st.Page("screens/practise.py", title=labels.PRACTISE_PAGE),
         st.Page("screens/sets.py", title=labels.SETS_PAGE),
+        st.Page("screens/type_card.py", title=labels.TYPE_PAGE),
         st.Page("screens/card.py", title=labels.CARD_PAGE),
     ],
     position="top",
@@ -29,7 +31,7 @@ arrival_part(key="arrival", data={"page": page.title})
 try:
     page.run()
 except CardError as error:  # a kept card that was changed by hand
-    st.error(str(error))
+    st.error("  \n".join(card_faults(error)))
 except Exception:  # whatever it was, the person gets a sentence and the terminal gets the details
     logging.getLogger(__name__).exception("A page could not be drawn.")
     st.error(labels.UNEXPECTED)

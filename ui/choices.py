@@ -71,11 +71,15 @@ def keep_card(name: str, text: str) -> str:
     Raises:
         OSError: the data folder cannot be written to.
     """
-    plain = re.sub(r"[^\w -]+", " ", Path(name).stem).strip() or "my card"
-    if plain == DEMO_CARD:
-        plain = "my demo"
+    plain = plain_name(name)
     write_whole(folder() / "cards" / f"{plain}.toml", text.encode())
     return plain
+
+
+def plain_name(name: str) -> str:
+    """The name by which a card of this name, or in a file of this name, is kept."""
+    plain = re.sub(r"[^\w -]+", " ", Path(name).stem).strip() or "my card"
+    return "my demo" if plain == DEMO_CARD else plain
 
 
 def card_path(name: str) -> Path | None:

@@ -56,3 +56,6 @@ arrival_part = _unseen("arrival")
 
 printer_part = _unseen("printer")
 """Prints a page of our own."""
+
+typing_part = _visible("typing")
+"""A hand being typed, with what it comes to or which words are at fault."""

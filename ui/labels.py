@@ -168,3 +168,48 @@ PAPER_INTRO: Final = {
     ),
     "wall chart": "Each hand with one example of it. Where a suit or number is left open, yours may differ.",
 }
+
+TYPE_PAGE: Final = "Type a card"
+TYPE_INTRO: Final = (
+    "Type the paper card you own, hand by hand, in words you would read aloud. What you type is kept on this computer "
+    "as you type it, even if you close the window."
+)
+TYPE_WHICH: Final = "Card to work on"
+NEW_CARD: Final = "a new card"
+NEW_CARD_NAME: Final = "My card"
+TYPING: Final = {
+    "section": "Section",
+    "hand": "Name of the hand",
+    "wording": "The hand, in words",
+    "hint": "For example: pair of flowers, kongs of 2, 4 and 6 in one suit; worth 25. Enter puts it on the card.",
+    "put": "Put it on the card",
+}
+BEGIN_TYPING: Final = "Begin with a group, like pair of flowers, and end with what the hand is worth."
+NO_SECTION: Final = "Not on the card yet. Say which section of your card it stands in."
+NO_HAND_NAME: Final = "Not on the card yet. Give the hand a name; any name you will know it by."
+NAME_TAKEN: Final = "Not on the card yet. Another hand of this section has that name. Give this one another."
+NOT_A_HAND: Final = "Not on the card yet. Mend the words that are marked."
+ON_THE_CARD: Final = "It is on the card:"
+CARD_SO_FAR: Final = "The card so far"
+NO_HANDS_YET: Final = "No hands yet."
+CARD_CALLED: Final = "What the card is called"
+CHOOSE_HAND: Final = "Choose a hand of it"
+CHANGE_HAND: Final = "Change"
+HAND_UP: Final = "Move up"
+HAND_DOWN: Final = "Move down"
+DELETE_HAND: Final = "Delete"
+SECTIONS: Final = "Sections"
+CHOOSE_SECTION: Final = "Choose a section of it"
+SECTION_CALLED: Final = "What the section is called"
+SECTION_UP: Final = "Move the section up"
+SECTION_DOWN: Final = "Move the section down"
+UNDO_CHANGE: Final = "Undo the last change"
+KEEP_CARD: Final = "Keep this card and judge by it"
+DRAFT_KEPT: Final = "This is a draft. It becomes your card when you keep it."
+DRAFT_SAME: Final = "Your card holds all of this."
+DRAFT_LOST: Final = "The draft could not be saved: your data folder cannot be written to. Download the card file before you leave."
+CARD_NAME_KEPT: Final = "You keep a card of this name already. Call this one something else, or choose that card above to change it."
+CARD_FILE_OUT: Final = "The card file"
+COMPARE_HEADING: Final = "What changed"
+COMPARE_WITH: Final = "Compare with"
+COMPARE_NOTHING: Final = "nothing"

@@ -18,11 +18,11 @@ from typing import Any
 from tilewitness.engine.card import Card
 from tilewitness.engine.describe import Description
 from tilewitness.engine.opinion import LaidGroup
-from tilewitness.engine.rack import JOKER
 from tilewitness.ui import labels, words
 from tilewitness.ui.card_words import described, jokers_needed, terms, warning_sentence
 from tilewitness.ui.drawing import row_svg
 from tilewitness.ui.phrasing import capital, tiles_in_order
+from tilewitness.ui.sheets import shown_faces
 
 
 class Sheet(Enum):
@@ -112,6 +112,6 @@ def _hand(one: Description) -> dict[str, Any]:
 
 
 def _group(block: Sequence[LaidGroup]) -> dict[str, Any]:
-    shown = [JOKER if slot.joker else slot.face for group in block for slot in group.slots]
+    shown = shown_faces(block)
     name = words.block_name(block)
     return {"svg": row_svg(shown, name), "alt": capital(f"{tiles_in_order(shown)}."), "name": name, "tiles": len(shown)}

@@ -9,11 +9,11 @@ from typing import Final
 from tilewitness.engine.faces import Face
 from tilewitness.engine.hands import size_word
 from tilewitness.engine.opinion import LaidGroup, Near, Slot, Win
-from tilewitness.engine.rack import Rack
+from tilewitness.engine.rack import JOKER, Rack
 from tilewitness.ui import labels
-from tilewitness.ui.drawing import tile_address
+from tilewitness.ui.drawing import row_svg, tile_address
 from tilewitness.ui.judging import Judged
-from tilewitness.ui.phrasing import plural
+from tilewitness.ui.phrasing import plural, tiles_in_order
 from tilewitness.ui.sight import Sight
 from tilewitness.ui.words import Places, block_name, blocks
 from tilewitness.vision.lesson import Layout
@@ -116,6 +116,20 @@ def drawn_way_html(groups: Sequence[tuple[int, Face]]) -> str:
         for size, face in groups
     ]
     return f'<ol class="tw-groups">{"".join(items)}</ol>'
+
+
+def drawn_groups(groups: Sequence[LaidGroup]) -> list[dict[str, str]]:
+    """The groups of an example in card order, each with its name and its tiles drawn side by side."""
+    return [
+        {"name": block_name(block), "svg": row_svg(shown, tiles_in_order(shown))}
+        for block in blocks(groups)
+        for shown in [shown_faces(block)]
+    ]
+
+
+def shown_faces(block: Sequence[LaidGroup]) -> list[Face]:
+    """The tiles to draw: where a joker is needed, a joker."""
+    return [JOKER if slot.joker else slot.face for group in block for slot in group.slots]
 
 
 def page_html(title: str, body: str) -> str:

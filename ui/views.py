@@ -13,6 +13,7 @@ from streamlit.delta_generator import DeltaGenerator
 
 from tilewitness.engine.faces import FACES, Face, Kind, Suit
 from tilewitness.ui import labels, photo_words, set_views, sheets, state, words
+from tilewitness.ui.card_guide import GUIDE
 from tilewitness.ui.components import answer_part, printer_part, tiles_part
 from tilewitness.ui.judging import Judged
 from tilewitness.ui.sight import Sight, see, with_added_tile, with_face, without_tile
@@ -282,3 +283,9 @@ def rack_sheet(judged: Judged, sight: Sight) -> str:
     hand = sheets.hand_html(judged, judged.best, sight) if judged.best else ""
     lines = [*judged.verdict.sentences, *photo_words.rows_summary(sight.reading), words.SECOND_OPINION]
     return hand + sheets.paragraphs(lines)
+
+
+def wording_guide() -> None:
+    """How to word a hand, for whoever opens it."""
+    with st.expander(labels.CARD_WORDING):
+        st.markdown("\n".join(f"- **{wording}**  \n  {meaning}" for wording, meaning in GUIDE))

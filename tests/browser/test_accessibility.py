@@ -41,7 +41,7 @@ def upload(page: Page, name: str) -> None:
 
 @pytest.mark.parametrize(
     "heading",
-    [labels.RACK_PAGE, labels.TABLE_PAGE, labels.LISTEN_PAGE, labels.PRACTISE_PAGE, labels.SETS_PAGE, labels.CARD_PAGE],
+    [labels.RACK_PAGE, labels.TABLE_PAGE, labels.LISTEN_PAGE, labels.PRACTISE_PAGE, labels.SETS_PAGE, labels.TYPE_PAGE, labels.CARD_PAGE],
 )
 def test_every_page_before_a_photo(heading: str, page: Page, address: str, axe: Path) -> None:
     open_page(page, address, heading)

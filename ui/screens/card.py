@@ -3,12 +3,17 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import partial
+from html import escape
 
 import streamlit as st
 
-from tilewitness.engine.card import CardError, parse_card
-from tilewitness.ui import card_words, choices, labels, set_views, state
-from tilewitness.ui.card_guide import GUIDE
+from tilewitness.engine.card import Card, CardError, load_card, parse_card
+from tilewitness.engine.compare import compare_cards
+from tilewitness.ui import card_words, choices, labels, set_views, sheets, state, views
+from tilewitness.ui.compare_words import comparison_parts, comparison_summary
+from tilewitness.ui.paper import Paper, Sheet, print_card
+from tilewitness.ui.typing_words import card_faults
 
 LARGEST_CARD = 1  # megabytes; a card of 60 hands is about 10 kilobytes
 
@@ -19,8 +24,8 @@ def page() -> None:
     _choose()
     st.header(labels.ADD_CARD, anchor=False)
     st.write(labels.ADD_CARD_HELP)
-    with st.expander(labels.CARD_WORDING):
-        st.markdown("\n".join(f"- **{wording}**  \n  {meaning}" for wording, meaning in GUIDE))
+    st.page_link("screens/type_card.py", label=labels.TYPE_PAGE)
+    views.wording_guide()
     uploaded = st.file_uploader(labels.CARD_FILE, type=["toml", "txt"], max_upload_size=LARGEST_CARD, key="card file")
     if uploaded is not None and st.session_state.get("card file id") != uploaded.file_id:
         st.session_state["card file id"] = uploaded.file_id
@@ -59,7 +64,7 @@ def _keep(name: str, text: str) -> None:
         card = parse_card(text, source=name)
         kept = choices.keep_card(name, text)
     except CardError as error:
-        st.session_state["card message"] = (False, str(error))
+        st.session_state["card message"] = (False, "  \n".join(card_faults(error)))
         return
     except OSError as error:
         st.session_state["card message"] = (False, f"{labels.NOT_KEPT} {error.strerror}.")
@@ -78,12 +83,44 @@ def _show_message() -> None:
 def _show_card() -> None:
     card = state.card().card
     st.header(card.name, anchor=False)
+    _paper(card)
+    _compare(card)
     st.write(card_words.card_summary(card))
     for section in card.sections:
         with st.expander(section):
             for one in card_words.described(card):
                 if one.hand.section == section:
                     st.write("  \n".join(card_words.hand_lines(one)))
+
+
+def _paper(card: Card) -> None:
+    """Sheets to download; each is made when it is asked for."""
+    st.subheader(labels.PAPER_HEADING, anchor=False)
+    st.write(labels.PAPER_HELP)
+    size = st.radio(labels.PAPER_SIZE, list(labels.PAPER_SIZES), format_func=labels.PAPER_SIZES.__getitem__, horizontal=True)
+    with st.container(horizontal=True):
+        for label, sheet in ((labels.PRACTICE_SHEET, Sheet.PRACTICE), (labels.WALL_CHART, Sheet.CHART)):
+            make = partial(_pdf, card, sheet, Paper(size))
+            st.download_button(label, make, f"{sheet.value}.pdf", "application/pdf", on_click="ignore")
+
+
+def _pdf(card: Card, sheet: Sheet, paper: Paper) -> bytes:
+    return print_card(card, sheet, paper).pdf
+
+
+def _compare(card: Card) -> None:
+    """What changed since another card of the person's own."""
+    others = [name for name in choices.kept_cards() if name != state.choices().card]
+    if not others:
+        return
+    st.subheader(labels.COMPARE_HEADING, anchor=False)
+    chosen = st.selectbox(labels.COMPARE_WITH, others, index=None, placeholder=labels.COMPARE_NOTHING)
+    path = choices.card_path(chosen) if chosen else None
+    if path:
+        found = compare_cards(load_card(path), card)
+        st.write(comparison_summary(found))
+        for heading, hands in comparison_parts(found):
+            st.html(f"<h4>{escape(heading)}</h4>" + "".join(sheets.paragraphs(lines) for lines in hands))
 
 
 page()
