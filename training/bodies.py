@@ -79,7 +79,7 @@ def sample_body(rng: np.random.Generator) -> Body:
         plate=_plate(rng),
         rim=_rim(rng, float(radius)),
         engraving=0.0 if rng.random() < 0.35 else rng.uniform(0.05, 0.5),
-        fade=1.0 if rng.random() < 0.75 else rng.uniform(0.5, 1.0),
+        fade=1.0 if rng.random() < 0.8 else rng.uniform(0.55, 1.0),
         wear=0.0 if rng.random() < 0.75 else rng.uniform(0, 0.22),
         dirt=rng.uniform(0, 0.05),
         sheen=_sheen(rng, gloss),

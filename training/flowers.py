@@ -62,6 +62,11 @@ GROUPS: Final[tuple[tuple[Script, tuple[str, ...]], ...]] = (
     ("latin", ("Flower", "Flower", "Flower", "Flower")),
     ("latin", ("F", "F", "F", "F")),
     ("latin", ("SP", "SU", "AU", "WI")),
+    ("latin", ("FL", "FL", "FL", "FL")),
+    ("latin", ("FLR", "FLR", "FLR", "FLR")),
+    ("latin", ("PEONY", "PEACH", "LOTUS", "PINE")),
+    ("latin", ("JOY", "LUCK", "HEALTH", "PEACE")),
+    ("latin", ("Fish", "Vase", "Fan", "Lantern")),
 )
 # Where the pictures of a group come from; a bird has a plant and a number with it, or it would be a 1 bam.
 SOURCES: Final = ("plants", "scenery", "flowers", "scenes", "birds", "words")

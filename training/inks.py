@@ -81,8 +81,11 @@ def sample_edging(rng: np.random.Generator) -> RGB:
 
 
 def _sample(rng: np.random.Generator, name: str) -> RGB:
-    hue, saturation, value = (float(rng.uniform(low, high)) for low, high in _RANGES[name])
-    return _rgb(hue % 1.0, saturation, value)
+    hue, saturation, value = _RANGES[name]
+    deep = float(rng.uniform()) ** 1.3  # more inks are dark than light
+    return _rgb(
+        float(rng.uniform(*hue)) % 1.0, float(rng.uniform(*saturation)), value[0] + (value[1] - value[0]) * deep
+    )
 
 
 def _any(rng: np.random.Generator) -> RGB:

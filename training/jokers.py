@@ -72,10 +72,10 @@ def _picture(canvas: Canvas, palette: Palette, box: Box, rng: np.random.Generato
         part = printed(dragon(rng, held_out=held_out), str(rng.choice(["red", "green", "white"])), rng)
     elif draw < 0.56:
         part = bird(rng, held_out=held_out)
-    elif draw < 0.59:
+    elif draw < 0.575:
         category: Category = "flowers" if rng.random() < 0.5 else "scenes"
         engrave(part, icon(category, pick(rng, icons(category, held_out=held_out))), box, palette, rng)
-    elif draw < 0.63:
+    elif draw < 0.595:
         families = (*plants.HELD_OUT, *scenery.HELD_OUT) if held_out else (*plants.PLANTS, *scenery.SCENES)
         pick(rng, families)(Pen(part, palette, rng))
     else:

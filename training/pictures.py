@@ -71,7 +71,7 @@ def sample_pictures(rng: np.random.Generator, *, held_out: bool = False) -> Pict
 
 def _extra_ink(rng: np.random.Generator) -> RGB:
     """Yellow, orange, brown, pink, purple, teal: any ink that reads on a light tile."""
-    hue, saturation, value = rng.random(), rng.uniform(0.3, 1), rng.uniform(0.25, 0.95)
+    hue, saturation, value = rng.random(), rng.uniform(0.4, 1), rng.uniform(0.2, 0.9)
     red, green, blue = (round(255 * part) for part in colorsys.hsv_to_rgb(hue, saturation, value))
     return red, green, blue
 

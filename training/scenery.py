@@ -242,7 +242,8 @@ def _lantern(pen: Pen) -> None:
 def _fish(pen: Pen) -> None:
     """A leaping carp or two fish, with waves or weeds."""
     rng = pen.rng
-    for k in range(int(rng.integers(1, 3))):
+    count = int(rng.integers(1, 3))
+    for k in range(count):
         x, y, size = 96.0, 90 + 84 * k, rng.uniform(46, 66)
         bend = rng.uniform(-24, 24)
         spine = curve([[x + size, y - bend], [x, y + bend * 0.4], [x - size, y - bend]], 16)
@@ -256,7 +257,8 @@ def _fish(pen: Pen) -> None:
                 at = spine[i] + [0, row * half[i]]
                 pen.line(curve([list(at + [0, -4]), list(at + [-4, 0]), list(at + [0, 4])], 5), 1, 0.5)
         pen.eye(float(spine[1][0]) - 4, float(spine[1][1]) - 3, 3, 2)
-    _water(pen, 216)
+    if rng.random() < 0.6:
+        _water(pen, 48 + 84 * count)
 
 
 def _butterfly(pen: Pen) -> None:
@@ -306,6 +308,7 @@ def _instrument(pen: Pen) -> None:
 
 
 SCENES: Final[tuple[Scene, ...]] = (
-    _figure, _figure, _figure, _couple, _boat, _boat, _pagoda, _landscape, _vase, _vase, _censer, _lantern, _fish, _butterfly,
+    _figure, _figure, _figure, _couple, _boat, _boat, _pagoda, _landscape, _vase, _vase, _vase, _censer, _lantern, _fish, _fish,
+    _butterfly,
 )  # fmt: skip
 HELD_OUT: Final[tuple[Scene, ...]] = (_bridge, _instrument)
