@@ -92,6 +92,7 @@ def draw_bamboo(
     if any(stick.lean for stick in sticks):
         thick *= 0.8
         if style.joined and len(sticks) == 8:
+            thick = min(thick, 0.13 * half[0])
             for row in (sticks[:4], sticks[4:]):
                 _draw_joined(board, row, style, inks, centre, (half[0] - thick / 2, half[1]), thick)
             return
