@@ -326,9 +326,12 @@ def books(rng: np.random.Generator) -> Family:
 def pictures(rng: np.random.Generator) -> Family:
     """Stamps and framed pictures."""
     frame, margin = colour(rng, (0, 0.5), (0.1, 1)), rng.uniform(0.04, 0.15)
+    views = [snapshot(rng) for _ in range(2)]
 
     def draw(rng: np.random.Generator, h: int, w: int) -> Image:
-        face = cv2.resize(snapshot(rng), (w, h), interpolation=cv2.INTER_AREA)
+        x, y = rng.integers(0, 300, 2)
+        part = views[int(rng.integers(2))][y : y + 340, x : x + 340]
+        face = cv2.resize(part, (w, h), interpolation=cv2.INTER_AREA)
         return _edged(np.asarray(face, np.uint8), frame, max(1, round(margin * w)))
 
     return Family(draw, rng.uniform(0.6, 1.5), 0.05, rng.uniform(0.05, 0.5), like_art=True)
