@@ -8,7 +8,6 @@ from __future__ import annotations
 import hashlib
 import io
 import os
-import tempfile
 import zipfile
 from collections.abc import Sequence
 from contextlib import suppress
@@ -69,6 +68,8 @@ def _load(path: Path, hands: Sequence[Hand]) -> Forms:
 
 def _store(path: Path, found: Forms) -> None:
     """Write beside the file and move it into place, so that no reader ever sees half of it."""
+    import tempfile  # only now: it takes a while to load
+
     path.parent.mkdir(parents=True, exist_ok=True)
     handle, name = tempfile.mkstemp(dir=path.parent, suffix=".part")
     try:

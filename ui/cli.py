@@ -8,6 +8,8 @@ from __future__ import annotations
 
 import argparse
 import difflib
+import gc
+import os
 import sys
 from collections.abc import Sequence
 from typing import Final, NoReturn
@@ -119,9 +121,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
         return UNREADABLE
     try:
         if getattr(options, "photos", None) or getattr(options, "photo", None):
-            from tilewitness.models import start_opening
-
-            start_opening()  # the networks open while the rest is loaded
+            _start_fast()
         from tilewitness.ui import commands
 
         return commands.run(options)
@@ -136,3 +136,12 @@ def main(arguments: Sequence[str] | None = None) -> int:
         for line in str(error).splitlines():
             print(f"tilewitness: {line}", file=sys.stderr)
         return UNREADABLE
+
+
+def _start_fast() -> None:
+    """Get ready to read a photo: the networks open while the rest is loaded."""
+    gc.set_threshold(50_000)  # loading leaves many objects and no garbage
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # numpy's products are small: starting threads takes longer
+    from tilewitness.models import start_opening
+
+    start_opening()
