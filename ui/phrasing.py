@@ -83,6 +83,6 @@ def percent(probability: float) -> str:
     """A probability in whole percent; never all and never nothing, for no reading is certain.
 
     >>> percent(0.714), percent(0.9999), percent(0.0002)
-    ('71 percent', '99 percent', '1 percent')
+    ('71 percent', '99 percent', 'less than 1 percent')
     """
-    return f"{min(99, max(1, round(100 * probability)))} percent"
+    return f"{min(99, round(100 * probability)) or 'less than 1'} percent"

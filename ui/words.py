@@ -107,11 +107,16 @@ def verdict_of_reading(unsure: UnsureOpinion, places: Places) -> Verdict:
     if unsure.certainty is not Certainty.LOOK:
         return Verdict(said.tone, said.title, said.lead, (*said.details, READ_SURELY))
     looks = _looks(unsure)
-    chance = f"All likely readings taken together, it is a win with {percent(unsure.win_probability)} probability."
-    lead = (*(look_sentence(look, places) for look in looks), chance)
     likely = _likely(unsure)
-    title = f"{capital(likely)} {said.title[:1].lower()}{said.title[1:]}"
+    title = f"{capital(likely)} {said.title[:1].lower()}{said.title[1:]}" if unsure.win_probability else said.title
+    lead = (*(look_sentence(look, places) for look in looks), _chance(unsure.win_probability))
     return Verdict(Tone.LOOK, title, lead, (*said.lead, *said.details), likely, unsure.opinion.is_complete)
+
+
+def _chance(probability: float) -> str:
+    if not probability:
+        return "None of its likely readings is a win."
+    return f"All likely readings taken together, it is a win with {percent(probability)} probability."
 
 
 def _likely(unsure: UnsureOpinion) -> str:

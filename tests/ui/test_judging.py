@@ -28,6 +28,15 @@ def test_a_likely_answer_says_so_and_what_speaks_against_it(make_reading: Callab
     assert judged.verdict.lead[0].startswith("Look at place 14: one tile is missing if it is a 5 bam, but it is a win")
 
 
+def test_where_no_likely_reading_is_a_win_the_answer_is_plain(make_reading: Callable[..., Reading], card: Card) -> None:
+    open_tiles: dict[int, str] = dict.fromkeys(range(14), "soap")
+    (judged,) = judge_reading(make_reading("kong of 2 dot, kong of 5 crak, kong of east, pair of 9 bam", unsure=open_tiles), card)
+
+    assert (Tone.LOOK, "very likely") == (judged.verdict.tone, judged.verdict.likely)
+    assert judged.verdict.title.startswith("Not complete")
+    assert "None of its likely readings is a win." == judged.verdict.lead[-1]
+
+
 def test_a_doubt_that_changes_nothing_is_no_look(make_reading: Callable[..., Reading], card: Card) -> None:
     (judged,) = judge_reading(make_reading("3 dot, 4 dot, east, west", unsure={0: "2 dot"}, sure=True), card)
 
