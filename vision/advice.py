@@ -13,7 +13,10 @@ from tilewitness.vision.quads import Floats, Quads, areas, downs, heights, right
 from tilewitness.vision.reading import Advice, Trouble
 from tilewitness.vision.rows import Row, in_order
 
-CUT_OFF: Final = 0.12  # tile heights by which a corner lies outside the photo
+CUT_OFF: Final = 0.12  # part of a tile that lies outside the photo, where the photo's border cuts a mark,
+CLEARLY_CUT_OFF: Final = 0.2  # and where it does not: corners out there are guessed, so the face may be whole
+MARK: Final = 60  # of 255: darker than the body by this
+PART_SEEN: Final = 0.25  # of a tile beyond the end of a row: less may be the side of the last one
 LONGER_ROW: Final = 3  # tiles a row must have before another is expected at its ends
 ALIKE: Final = 22.0  # of 255: colours that may be of the same tiles' bodies
 WASHED_OUT: Final = 0.2  # part of a face that mirrors a light
@@ -56,17 +59,48 @@ def _cut_off(photo: Photo, quads: Quads, rows: tuple[Row, ...]) -> _Found:
     seen = [_continues(photo, quads[tile], quad) for tile, quad in zip(ends, beyond, strict=True)]
     shown = np.concatenate([quads, beyond[seen]])
     tiles = np.concatenate([np.arange(len(quads)), ends[seen]])
-    allowed = CUT_OFF * heights(shown)
+    found_whole = np.arange(len(shown)) < len(quads)  # and not merely in part, beyond the end of a row
     (left, top), (right, bottom) = shown.min(1).T, shown.max(1).T
     width, height = photo.size
     sides = {
-        Trouble.CUT_OFF_LEFT: -left,
-        Trouble.CUT_OFF_RIGHT: right - width,
-        Trouble.CUT_OFF_TOP: -top,
-        Trouble.CUT_OFF_BOTTOM: bottom - height,
+        Trouble.CUT_OFF_LEFT: -left / (right - left),
+        Trouble.CUT_OFF_RIGHT: (right - width) / (right - left),
+        Trouble.CUT_OFF_TOP: -top / (bottom - top),
+        Trouble.CUT_OFF_BOTTOM: (bottom - height) / (bottom - top),
     }
-    outside = [(trouble, set(tiles[far > allowed].tolist())) for trouble, far in sides.items()]
-    return [(trouble, tuple(cut)) for trouble, cut in outside if cut]
+    found: _Found = []
+    for side, outside in sides.items():
+        cut = {
+            int(tiles[i])
+            for i in np.flatnonzero(outside > CUT_OFF)
+            if not found_whole[i] or outside[i] > CLEARLY_CUT_OFF or _cuts_a_mark(photo, shown[i], side)
+        }
+        found += [(side, tuple(cut))] if cut else []
+    return found
+
+
+def _cuts_a_mark(photo: Photo, quad: Quads, side: Trouble) -> bool:
+    """Whether the photo's border on this side runs through a mark of the face, not only through its plain rim."""
+    (left, top), (right, bottom) = quad.min(0) / photo.scale, quad.max(0) / photo.scale
+    across, along = _inner(left, right), _inner(top, bottom)
+    border = {
+        Trouble.CUT_OFF_LEFT: photo.pixels[along, 0],
+        Trouble.CUT_OFF_RIGHT: photo.pixels[along, -1],
+        Trouble.CUT_OFF_TOP: photo.pixels[0, across],
+        Trouble.CUT_OFF_BOTTOM: photo.pixels[-1, across],
+    }[side]
+    return bool((_body(_samples(photo, quad)) - border > MARK).any())
+
+
+def _inner(start: float, end: float) -> slice:
+    """The middle of a side of a tile, in pixels: its ends show what lies between tiles."""
+    rim = 0.15 * (end - start)
+    return slice(max(0, int(start + rim)), max(0, int(end - rim)))
+
+
+def _body(colours: NDArray[np.uint8]) -> Floats:
+    """The colour (3,) of a tile's body among colours (N, 3) of its face."""
+    return np.quantile(colours, 0.7, axis=0).astype(np.float32)
 
 
 def _next_in_rows(quads: Quads, rows: tuple[Row, ...]) -> tuple[Quads, NDArray[np.int_]]:
@@ -80,10 +114,9 @@ def _next_in_rows(quads: Quads, rows: tuple[Row, ...]) -> tuple[Quads, NDArray[n
 def _continues(photo: Photo, quad: Quads, beyond: Quads) -> bool:
     """Whether what the photo shows of the place beside a tile looks like the body of another."""
     own, other = (_samples(photo, place) for place in (quad, beyond))
-    if not 6 <= len(other) < _SAMPLES**2 or not len(own):
+    if not PART_SEEN * _SAMPLES**2 <= len(other) < _SAMPLES**2 or not len(own):
         return False
-    bodies = [np.quantile(colours, 0.7, axis=0) for colours in (own, other)]
-    return float(np.abs(bodies[0] - bodies[1]).max()) < ALIKE
+    return float(np.abs(_body(own) - _body(other)).max()) < ALIKE
 
 
 def _samples(photo: Photo, quad: Quads) -> NDArray[np.uint8]:

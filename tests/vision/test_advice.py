@@ -58,6 +58,22 @@ def test_a_photo_cropped_to_its_tiles_is_not_cut_off() -> None:
     assert () == troubles(rack_photo()[200:280, 100:700], RACK - np.array((100, 200), np.float32))
 
 
+def test_corners_guessed_beyond_the_border_do_not_make_a_whole_face_cut_off() -> None:
+    cropped = rack_photo()[200:275, 100:700]
+    guessed = RACK - np.array((100, 200), np.float32)
+    guessed[:, 2:, 1] += 10  # the marks end at 68 of 80 pixels, the photo at 75, and the corners are put at 90
+
+    assert () == troubles(cropped, guessed)
+    assert (Advice(Trouble.CUT_OFF_BOTTOM, tuple((0, place) for place in range(10))),) == troubles(cropped[:66], guessed)
+
+
+def test_the_side_of_the_last_tile_of_a_row_is_not_another_tile() -> None:
+    pixels = rack_photo()
+    pixels[200:280, 700:712] = (200, 220, 225)  # a fifth of a tile's width
+
+    assert () == troubles(pixels[:, :712])
+
+
 def test_a_part_of_a_tile_beyond_the_end_of_a_row_is_noticed() -> None:
     pixels, known = rack_photo()[:, 80:680], RACK[:-1] - np.array((80, 0), np.float32)
 
