@@ -229,12 +229,13 @@ class _Case:
             alike = list(run)
             places = tuple(place for one in alike for place in one.places)
             whole = replace(alike[0], places=places, count=max(len(places), alike[0].count))
-            yield replace(whole, wanted=self._any_of(whole)) if whole.wanted and not whole.beside else whole
+            yield replace(whole, wanted=self._any_of(whole)) if whole.wanted else whole
 
     def _any_of(self, correction: Correction) -> tuple[Face, ...]:
         """Return every face that puts a whole group right while all others stay, the one laid out first."""
         (asked,) = correction.wanted
-        if correction.count != correction.size or asked == JOKER:
+        natural = any(self.rack.faces[place] != JOKER for place in correction.beside)
+        if natural or correction.count + len(correction.beside) != correction.size or asked == JOKER:
             return correction.wanted
         faces = np.array([slot.face.index for group in self.groups for slot in group.slots])
         here = faces == asked.index

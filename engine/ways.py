@@ -82,7 +82,9 @@ def other_ways(hand: Hand, groups: Sequence[LaidGroup], forms: Forms) -> tuple[W
         same = {Change.SUITS: _suits(other), Change.ALTERNATIVE: None}.get(change, other)
         if (change, same) not in best or unlike < best[change, same][0]:
             best[change, same] = unlike, other
-    ways = {way_of(other): Way(change, other) for (change, _), (_, other) in best.items()}
+    ways: dict[str, Way] = {}
+    for (change, _), (_, other) in best.items():
+        ways.setdefault(way_of(other), Way(change, other))
     order = list(Change)
     return tuple(sorted(ways.values(), key=lambda way: (order.index(way.change), _indexes(way.groups))))
 

@@ -14,7 +14,7 @@ import sys
 from collections.abc import Sequence
 from typing import Final, NoReturn
 
-from tilewitness.ui.practice_options import add_practise
+from tilewitness.ui.practice_options import add_practise, add_quiz
 from tilewitness.ui.set_options import add_set
 
 OPINION, NO_OPINION, UNREADABLE, INTERRUPTED = 0, 1, 2, 130
@@ -23,7 +23,7 @@ _EXITS: Final = (
     "exit status: 0 an opinion was given, whatever it is; 1 the photo gave none; "
     "2 wrong usage or unreadable input; 130 interrupted"
 )
-_COMMANDS: Final = ("read", "judge", "card", "practise", "set", "app")
+_COMMANDS: Final = ("read", "judge", "card", "practise", "quiz", "set", "app")
 
 
 class _Parser(argparse.ArgumentParser):
@@ -61,6 +61,7 @@ def _parser() -> argparse.ArgumentParser:
     card.add_argument("--chart", metavar="OUT.pdf", help="write a wall chart in large print")
     card.add_argument("--paper", choices=("a4", "letter"), default="a4", help="paper of the sheet; a chart takes twice its size")
     add_practise(commands, _EXITS)
+    add_quiz(commands, _EXITS)
     add_set(commands, _Parser)
     _add_app(commands)
     for each in (parser, *commands.choices.values()):

@@ -18,7 +18,10 @@ if TYPE_CHECKING:
 
 def run(options: Namespace) -> int:
     """Run the command that was parsed and return its exit status."""
-    commands = {"read": read, "judge": judge_rack, "card": check_card, "practise": practise, "set": tend_sets, "app": open_app}
+    commands = {
+        "read": read, "judge": judge_rack, "card": check_card, "practise": practise, "quiz": ask, "set": tend_sets,
+        "app": open_app,
+    }  # fmt: skip
     return commands[options.command](options)
 
 
@@ -52,6 +55,14 @@ def judge_rack(options: Namespace) -> int:
     from tilewitness.ui import judge_commands
 
     return judge_commands.run(options)
+
+
+def typed_rack(text: str) -> Rack:
+    """The rack typed in place of a photo."""
+    rack = Rack.parse(text)
+    if not rack.faces:
+        raise ValueError('--tiles names no tile. Write for example --tiles "3 bam, 3 bam, joker".')
+    return rack
 
 
 def read_and_mark(photo: str, options: Namespace) -> Reading:
@@ -108,6 +119,13 @@ def practise(options: Namespace) -> int:
     from tilewitness.ui import practice_commands
 
     return practice_commands.run(options)
+
+
+def ask(options: Namespace) -> int:
+    """Ask questions about a card."""
+    from tilewitness.ui import quiz_commands
+
+    return quiz_commands.run(options)
 
 
 def tend_sets(options: Namespace) -> int:

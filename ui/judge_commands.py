@@ -25,9 +25,7 @@ def run(options: Namespace) -> int:
         return _judge_photo(options, card)
     if options.mark:
         raise ValueError("--mark draws into a photo. Name a photo in place of --tiles.")
-    rack = Rack.parse(options.tiles)
-    if not rack.faces:
-        raise ValueError('--tiles names no tile. Write for example --tiles "3 bam, 3 bam, joker".')
+    rack = typed_rack(options.tiles)
     discard = _discard(options)
     opinion = judge(rack, card)
     said = words.verdict(opinion, words.places_in_one_row(len(rack.faces)))

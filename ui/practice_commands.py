@@ -8,10 +8,9 @@ from pathlib import Path
 
 from tilewitness.engine.card import Card, load_card
 from tilewitness.engine.hands import Hand
-from tilewitness.engine.rack import Rack
 from tilewitness.ui import practising
 from tilewitness.ui.cli import NO_OPINION, OPINION
-from tilewitness.ui.commands import give, read_and_mark
+from tilewitness.ui.commands import give, read_and_mark, typed_rack
 from tilewitness.ui.notebook import Notebook
 from tilewitness.ui.practice_words import KEPT, NOT_KEPT, coverage_lines, exported, task_sentences
 from tilewitness.ui.words import SECOND_OPINION
@@ -40,7 +39,7 @@ def run(options: Namespace) -> int:
 def _check(options: Namespace, hand: Hand, card: Card, notebook: Notebook) -> int:
     """Check the photo or the typed tiles; what may be misread is told but not kept."""
     if options.tiles is not None:
-        checked = practising.check_rack(Rack.parse(options.tiles), hand, card)
+        checked = practising.check_rack(typed_rack(options.tiles), hand, card)
     else:
         reading = read_and_mark(options.photo, options)
         if not reading.tiles:

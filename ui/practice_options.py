@@ -1,4 +1,4 @@
-"""How practising is typed on the command line."""
+"""The options of the commands `practise` and `quiz`."""
 
 from __future__ import annotations
 
@@ -25,3 +25,14 @@ def add_practise(commands: Any, exits: str) -> None:
     parser.add_argument("--learner", metavar="NAME", default="me", help="whose notebook to use (me)")
     parser.add_argument("--aloud", action="store_true", help="say the answer as well")
     parser.set_defaults(json=False, mark=None)
+
+
+def add_quiz(commands: Any, exits: str) -> None:
+    """Add the command `quiz` with its options; `commands` is what `add_subparsers` gave."""
+    parser: argparse.ArgumentParser = commands.add_parser("quiz", help="answer questions about your card", epilog=exits)
+    parser.add_argument("--card", required=True, help="card file to ask about, such as samples/card.toml")
+    parser.add_argument("--level", type=int, choices=(1, 2, 3), default=1, help="how hard (1)")
+    parser.add_argument("--count", type=int, default=9, help="how many questions (9)")
+    parser.add_argument("--seed", type=int, help="a number: the same one asks the same questions again")
+    parser.add_argument("--aloud", action="store_true", help="say questions and answers as well")
+    parser.set_defaults(json=False)

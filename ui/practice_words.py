@@ -54,7 +54,7 @@ def _suit_rules(hand: Hand) -> list[str]:
     if free == 1:
         said.append("One suit of your choice.")
     elif free:
-        said.append(f"{capital(count(free))} different suits, which is up to you.")
+        said.append(f"{capital(count(free))} different suits of your choice.")
     tiles = {tile for group in groups for tile in group.tiles}
     return [*said, *[DRAGONS] * bool(tiles & {Honour.MATCHING_DRAGON, Honour.OPPOSITE_DRAGON})]
 

@@ -1,0 +1,150 @@
+"""`tilewitness practise` and `tilewitness quiz`; reading a photo is replaced, checking is real."""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+from tilewitness.ui import cli
+from tilewitness.ui.notebook import Notebook
+from tilewitness.vision.reading import Reading
+
+Capture = pytest.CaptureFixture[str]
+MakeReading = Callable[..., Reading]
+Practise = Callable[..., tuple[int, str, str]]
+
+WIN = "pair of flowers, kong of 2 bam, kong of 4 bam, pung of 6 bam, joker"
+JOKER_IN_PAIR = "flower, joker, kong of 2 bam, kong of 4 bam, kong of 6 bam"
+ANOTHER = "pair of flowers, kong of 3 dot, kong of 4 dot, kong of soap"
+
+
+@pytest.fixture(autouse=True)
+def own_data(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> Path:
+    """Keep the notebook out of the user's real data folder."""
+    monkeypatch.setenv("TILEWITNESS_DATA", str(tmp_path / "data"))
+    return tmp_path / "data"
+
+
+@pytest.fixture
+def practise(card_file: Path, capsys: Capture) -> Practise:
+    """Run the command and return status and what it wrote."""
+
+    def run(*options: str) -> tuple[int, str, str]:
+        status = cli.main(["practise", "--card", str(card_file), *options])
+        shown = capsys.readouterr()
+        return status, shown.out, shown.err
+
+    return run
+
+
+def _show(monkeypatch: pytest.MonkeyPatch, reading: Reading) -> None:
+    monkeypatch.setattr("tilewitness.vision.read.read_photo", lambda source, *, tile_set=None: reading)
+
+
+def test_without_tiles_it_names_a_hand_to_build(practise: Practise) -> None:
+    assert practise()[1].startswith("Build Small steps, worth 25.\nYour card asks for pair of flowers")
+    assert practise("--next") == practise()
+    assert practise("--section", "behind the rack")[1].startswith("Build Quiet pairs")
+    assert practise("--hand", "own dragon")[1].startswith("Build Own dragon")
+
+
+def test_what_was_built_is_checked_and_written_down(practise: Practise) -> None:
+    status, told, _ = practise("--hand", "Small steps", "--tiles", JOKER_IN_PAIR, "--learner", "Ada")
+
+    assert (0, "Not yet Small steps: a joker stands in a pair.") == (status, told.splitlines()[0])
+    assert "Written down in the notebook of Ada." in told
+    assert "second opinion" in told
+    assert [("Ada", "Small steps", False)] == [
+        (one.learner, one.hand.hand, one.right) for one in Notebook().attempts()
+    ]
+
+
+def test_without_a_name_the_hand_that_comes_next_is_checked(practise: Practise) -> None:
+    assert practise("--tiles", WIN)[1].startswith("Right: Small steps.")
+    assert practise("--tiles", ANOTHER)[1].startswith("Right: Own dragon.")
+    assert practise()[1].startswith("Build Quiet pairs")
+
+
+def test_each_learner_has_a_coverage_of_their_own(practise: Practise) -> None:
+    practise("--tiles", WIN, "--learner", "Ada")
+
+    assert practise("--coverage", "--learner", "Ada")[1].startswith("Test card: 1 of three hands built.")
+    assert practise("--coverage", "--learner", "Bo")[1].startswith("Test card: 0 of three hands built.")
+
+
+def test_attempts_are_written_for_a_spreadsheet(practise: Practise, tmp_path: Path) -> None:
+    practise("--tiles", WIN)
+    practise("--hand", "own dragon", "--tiles", WIN)
+    status, told, _ = practise("--export", str(tmp_path / "out.csv"))
+
+    assert (0, f"Two attempts written to {tmp_path / 'out.csv'}.\n") == (status, told)
+    assert 3 == len((tmp_path / "out.csv").read_text(encoding="utf-8").splitlines())
+
+
+def test_a_photo_is_checked_as_one_rack(practise: Practise, monkeypatch: pytest.MonkeyPatch, make_reading: MakeReading) -> None:
+    _show(monkeypatch, make_reading("pair of flowers, kong of 2 bam, 4 bam, 4 bam", "4 bam, 4 bam, kong of 6 bam", sure=True))
+    told = practise("--hand", "small steps", "--photo", "any.jpg")[1]
+
+    assert told.startswith("Right: Small steps.")
+    assert 1 == len(Notebook().attempts())
+
+
+def test_a_doubtful_photo_is_told_but_not_written_down(practise: Practise, monkeypatch: pytest.MonkeyPatch, make_reading: MakeReading) -> None:
+    _show(monkeypatch, make_reading(WIN, unsure={0: "joker"}, sure=True))
+    told = practise("--hand", "small steps", "--photo", "any.jpg")[1]
+
+    assert "Look at place 1: it is a win if it is a flower" in told
+    assert "Not written down" in told
+    assert [] == Notebook().attempts()
+
+
+def test_a_photo_without_tiles_is_no_attempt(practise: Practise, monkeypatch: pytest.MonkeyPatch, make_reading: MakeReading) -> None:
+    _show(monkeypatch, make_reading())
+    status, told, _ = practise("--photo", "any.jpg")
+
+    assert (1, True) == (status, told.startswith("No tiles found."))
+    assert [] == Notebook().attempts()
+
+
+@pytest.mark.parametrize(
+    ("options", "message"),
+    [
+        (["--hand", "Smal steps"], 'Did you mean "Small steps"?'),
+        (["--section", "zzz"], "There are: Warming up, Behind the rack."),
+        (["--tiles", "3 bim"], "tile 1"),
+        (["--tiles", " , "], "names no tile"),
+        (["--export", "/no/such/folder/out.csv"], "No such file"),
+    ],
+)
+def test_a_slip_is_told_in_a_sentence(practise: Practise, options: list[str], message: str) -> None:
+    practise("--tiles", WIN)
+    status, told, slip = practise(*options)
+
+    assert (2, "") == (status, told)
+    assert message in slip and "Traceback" not in slip
+
+
+def test_a_quiz_asks_reads_choices_and_counts(card_file: Path, capsys: Capture, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("sys.stdin", io.StringIO("99\nx\n1\n"))
+    status = cli.main(["quiz", "--card", str(card_file), "--seed", "1", "--count", "3"])
+    told = capsys.readouterr().out
+
+    assert 0 == status
+    assert 2 == told.count("That is not a choice from 1 to 14.")
+    assert "of one question right." in told  # the end of the input ends the quiz
+    assert "second opinion" in told
+
+
+def test_the_right_answers_to_a_quiz_are_all_right(card_file: Path, capsys: Capture, monkeypatch: pytest.MonkeyPatch) -> None:
+    from tilewitness.engine.card import load_card
+    from tilewitness.engine.quiz import Level, questions
+
+    asked = questions(load_card(card_file), Level.MIDDLE, 8, 6)
+    typed = "".join(", ".join(str(at + 1) for at in one.answer) + "\n" for one in asked)
+    monkeypatch.setattr("sys.stdin", io.StringIO(typed))
+    cli.main(["quiz", "--card", str(card_file), "--level", "2", "--seed", "8", "--count", "6"])
+
+    assert f"{['', 'One', 'Two', 'Three', 'Four', 'Five', 'Six'][len(asked)]} of" in capsys.readouterr().out
