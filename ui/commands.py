@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 from tilewitness.ui.cli import NO_OPINION, OPINION, UNREADABLE
 
 if TYPE_CHECKING:
+    from tilewitness.engine.rack import Rack
     from tilewitness.ui.photo_records import Record
     from tilewitness.vision.reading import Reading
     from tilewitness.vision.sets import TileSet
@@ -59,6 +60,8 @@ def judge_rack(options: Namespace) -> int:
 
 def typed_rack(text: str) -> Rack:
     """The rack typed in place of a photo."""
+    from tilewitness.engine.rack import Rack
+
     rack = Rack.parse(text)
     if not rack.faces:
         raise ValueError('--tiles names no tile. Write for example --tiles "3 bam, 3 bam, joker".')

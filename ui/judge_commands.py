@@ -12,7 +12,7 @@ from tilewitness.engine.rack import Rack
 from tilewitness.ui import photo_words, words
 from tilewitness.ui.claim_words import claim_verdict
 from tilewitness.ui.cli import NO_OPINION, OPINION
-from tilewitness.ui.commands import give, read_and_mark
+from tilewitness.ui.commands import give, read_and_mark, typed_rack
 from tilewitness.ui.judging import judge_reading
 from tilewitness.ui.photo_records import Record, reading_record
 from tilewitness.ui.records import claims_record, judged_record, opinion_record
