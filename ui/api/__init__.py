@@ -12,6 +12,7 @@ Names load on first use, so that `import tilewitness` takes milliseconds and ope
      ├─ FaceError     a text names no tile
      ├─ RackError     a text is no rack
      ├─ CardError     a file is no card
+     ├─ ExerciseError a hand cannot be practised
      ├─ SetError      a learnt set is missing, damaged, or cannot be changed as asked
      └─ PhotoError    a file is no photo that can be read
     RuntimeError
@@ -26,6 +27,7 @@ if TYPE_CHECKING:
     from tilewitness.engine.card import Card, CardError, load_card, parse_card
     from tilewitness.engine.claims import Claim, claims_for
     from tilewitness.engine.describe import Description, describe
+    from tilewitness.engine.exercise import Correction, Exercise, ExerciseError, check
     from tilewitness.engine.faces import FACES, Face, FaceError, Kind, Suit
     from tilewitness.engine.hands import Hand
     from tilewitness.engine.judge import judge
@@ -46,6 +48,7 @@ if TYPE_CHECKING:
     from tilewitness.engine.rack import Rack, RackError
     from tilewitness.engine.racks import FoundRack, racks_in
     from tilewitness.engine.unsure import Certainty, Look, Outcome, UnsureOpinion, judge_unsure
+    from tilewitness.engine.ways import Change, Way
     from tilewitness.engine.worth import Payment
     from tilewitness.models import ModelError
     from tilewitness.ui.kept_sets import load_set, save_set
@@ -61,9 +64,13 @@ _HOME = {
     "Card": "engine.card",
     "CardError": "engine.card",
     "Certainty": "engine.unsure",
+    "Change": "engine.ways",
     "Claim": "engine.claims",
+    "Correction": "engine.exercise",
     "Description": "engine.describe",
     "Exchange": "engine.opinion",
+    "Exercise": "engine.exercise",
+    "ExerciseError": "engine.exercise",
     "FACES": "engine.faces",
     "Face": "engine.faces",
     "FaceError": "engine.faces",
@@ -95,7 +102,9 @@ _HOME = {
     "Trouble": "vision.reading",
     "UnsureOpinion": "engine.unsure",
     "Wait": "engine.opinion",
+    "Way": "engine.ways",
     "Win": "engine.opinion",
+    "check": "engine.exercise",
     "claims_for": "engine.claims",
     "describe": "engine.describe",
     "judge": "engine.judge",
@@ -117,9 +126,13 @@ __all__ = [
     "Card",
     "CardError",
     "Certainty",
+    "Change",
     "Claim",
+    "Correction",
     "Description",
     "Exchange",
+    "Exercise",
+    "ExerciseError",
     "Face",
     "FaceError",
     "Fault",
@@ -150,8 +163,10 @@ __all__ = [
     "Trouble",
     "UnsureOpinion",
     "Wait",
+    "Way",
     "Win",
     "__version__",
+    "check",
     "claims_for",
     "describe",
     "judge",
