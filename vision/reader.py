@@ -105,7 +105,8 @@ def are_faces(answers: Answers, scores: NDArray[np.float32]) -> NDArray[np.bool_
 
     Where "no face" (a tile's back, a blank, some other pattern) is more probable than any one face, there is
     no tile. And the photo shows no tiles at all where not one face is both found and read with some certainty
-    (playing cards, coins), or where most of what was found cannot be named with even odds (keys, bricks).
+    (playing cards, coins), or where most of what was found cannot be named with even odds (keys, bricks): better
+    odds where more than half of it is no face, by the share that is none (calculators, dominoes).
     Anything else stays, and shows its doubt as a low confidence.
 
     Args:
@@ -116,7 +117,8 @@ def are_faces(answers: Answers, scores: NDArray[np.float32]) -> NDArray[np.bool_
     if not faces.any():
         return np.asarray(faces)
     certain = (scores * np.sqrt(likeliest))[faces].max() >= SOME_CERTAINTY
-    return np.asarray(faces & certain & (np.median(likeliest[faces]) >= EVEN_ODDS))
+    odds = max(EVEN_ODDS, 1 - float(faces.mean()))
+    return np.asarray(faces & certain & (np.median(likeliest[faces]) >= odds))
 
 
 def possible_faces(probabilities: NDArray[np.float32]) -> tuple[tuple[Face, float], ...]:

@@ -107,6 +107,17 @@ def test_where_most_cannot_be_named_there_are_no_tiles() -> None:
     assert [False] * 4 == are_faces(answers, np.full(4, 0.9, np.float32)).tolist()
 
 
+def test_among_much_that_is_no_face_only_sure_faces_count() -> None:
+    def kept(certainty: float) -> list[bool]:
+        backs, tile = sure_of(36, 36, 36, 36), np.zeros((1, 37), np.float32)
+        tile[0, [5, 6]] = certainty, 1 - certainty
+        answers = Answers(np.concatenate([backs, tile]), np.zeros(5, np.float32), np.zeros((5, 128), np.float32))
+        return are_faces(answers, np.full(5, 0.9, np.float32)).tolist()
+
+    assert [False] * 5 == kept(0.7)
+    assert [False] * 4 + [True] == kept(0.9)
+
+
 def test_likely_faces_are_listed_from_the_likeliest_and_are_at_least_two() -> None:
     some = sure_of(0)[0] * 0
     some[[3, 12, 35]] = (0.3, 0.6, 0.0999)
