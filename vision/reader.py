@@ -13,7 +13,7 @@ from tilewitness.engine.faces import FACES, Face
 from tilewitness.models import ReaderNet
 
 CLEAR: Final = 0.97  # a face read with less probability is looked at again,
-ASIDE: Final = (-0.034, 0.034)  # also with these margins more than the network's own: 6 % closer and farther
+ASIDE: Final = (-0.034, 0.034)  # with these margins more than the network's own: 6 % closer and farther
 LEAST: Final = 1e-6  # probabilities are not taken for smaller than this, so that no look has a veto
 BATCH: Final = 64  # faces per run: bounds memory, and more are no faster
 NO_FACE: Final = len(FACES)  # index of the class after the 36 faces
@@ -54,9 +54,9 @@ class Answers:
 def name_faces(cut: Cut, count: int, net: ReaderNet) -> Answers:
     """Return what the network says of `count` faces.
 
-    A face that it is not sure of, or that may stand on its head, is shown to it again: a little closer, a little
-    farther, and each of the three the other way up. The answer is the geometric mean of all six, which was
-    right more often, and as honest about its doubt, on rendered artwork kept out of training.
+    A face that it is not sure of, or that may stand on its head, is shown to it twice more, the other way up: a
+    little closer and a little farther. The answer is the geometric mean of all three, which was right more often,
+    and as honest about its doubt, on rendered artwork kept out of training; three looks more made it no better.
 
     Args:
         cut: straightens the chosen faces with a margin, a share of the face: uint8 (n, height, width, 3) BGR.
@@ -67,12 +67,11 @@ def name_faces(cut: Cut, count: int, net: ReaderNet) -> Answers:
     doubtful = (once.probabilities.max(1, initial=0) < CLEAR) | (once.upside_down > 0.5)
     if not doubtful.any():
         return once
-    aside = [cut(doubtful, net.margin + more) for more in ASIDE]
-    turned = [faces[:, ::-1, ::-1] for faces in (cut(doubtful, net.margin), *aside)]
-    again = ask(np.concatenate([*aside, *turned]), net)
+    turned = [cut(doubtful, net.margin + more)[:, ::-1, ::-1] for more in ASIDE]
+    again = ask(np.concatenate(turned), net)
     looks = np.concatenate([once.probabilities[doubtful], again.probabilities]).reshape(-1, doubtful.sum(), NO_FACE + 1)
-    heads = np.concatenate([once.upside_down[doubtful], again.upside_down]).reshape(len(looks), -1)
-    heads[-len(turned) :] = 1 - heads[-len(turned) :]
+    own, other = once.upside_down[doubtful], 1 - again.upside_down.reshape(len(turned), -1)
+    heads = np.stack([*[own] * len(turned), *other])  # both ways up count the same
     probabilities, upside_down = once.probabilities.copy(), once.upside_down.copy()
     probabilities[doubtful] = _geometric_mean(looks)
     upside_down[doubtful] = _geometric_mean(np.stack([heads, 1 - heads], 2))[:, 0]

@@ -28,12 +28,12 @@ def test_batches_are_bounded_and_come_back_in_order(reader_saying: Any) -> None:
     assert ((150,), (150, 128)) == (answers.upside_down.shape, answers.embedding.shape)
 
 
-def test_a_face_in_doubt_is_shown_five_times_more(reader_saying: Any) -> None:
+def test_a_face_in_doubt_is_shown_twice_more(reader_saying: Any) -> None:
     sure, doubtful = sure_of(3, 4)
     doubtful[[4, 5]] = (0.8, 0.2)
     other = np.roll(doubtful, 1)
     other[[4, 5]] = (0.2, 0.8)
-    session = reader_saying(np.stack([sure, doubtful, *[other] * 5]), np.zeros(7, np.float32))
+    session = reader_saying(np.stack([sure, doubtful, other, other]), np.zeros(4, np.float32))
     margins = []
 
     def cut(which: Any, margin: float) -> Any:
@@ -42,17 +42,17 @@ def test_a_face_in_doubt_is_shown_five_times_more(reader_saying: Any) -> None:
 
     answers = name_faces(cut, 2, ReaderNet(session))
 
-    assert [2, 5] == session.batches
-    assert [([True, True], 0.06), ([False, True], 0.026), ([False, True], 0.094), ([False, True], 0.06)] == margins
+    assert [2, 2] == session.batches
+    assert [([True, True], 0.06), ([False, True], 0.026), ([False, True], 0.094)] == margins
     assert [3, 5] == answers.probabilities.argmax(1).tolist()
-    # the geometric mean of odds 4 : 1 once and 1 : 4 five times is 4 ** (-2 / 3)
+    # the geometric mean of odds 4 : 1 once and 1 : 4 twice is 4 ** (-1 / 3)
     odds = answers.probabilities[1, 4] / answers.probabilities[1, 5]
-    assert 4 ** (-2 / 3) == pytest.approx(odds, rel=1e-3)
+    assert 4 ** (-1 / 3) == pytest.approx(odds, rel=1e-3)
 
 
 @pytest.mark.parametrize(("seen", "turned", "means"), [(0.9, 0.1, 0.9), (0.9, 0.9, 0.5), (0.9, 0.5, 0.75), (1.0, 1.0, 0.5)])
 def test_the_way_up_is_averaged_over_both_ways(reader_saying: Any, seen: float, turned: float, means: float) -> None:
-    session = reader_saying(sure_of(*[3] * 6), np.array([seen] * 3 + [turned] * 3, np.float32))
+    session = reader_saying(sure_of(3, 3, 3), np.array([seen, turned, turned], np.float32))
 
     answers = name_faces(*blank(1), ReaderNet(session))
 
