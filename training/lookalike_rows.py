@@ -17,6 +17,8 @@ def laid_out(rng: np.random.Generator, family: Family) -> list[Solid]:
     columns = int(rng.integers(2, max(3, min(15, 44 // rows))))
     gaps = w * family.gap, h * rng.uniform(0.01, 0.3)
     slack = 0.1 * rng.random() * max(0.0, family.gap)
+    if rng.random() < 0.3:  # loosely, each at an angle of its own
+        gaps, slack, columns = (w * rng.uniform(0.4, 2), h * rng.uniform(0.4, 1)), rng.uniform(0, 0.15), min(columns, 8)
     faces = [family.draw(rng, round(96 * family.tall), 96) for _ in range(min(rows * columns, 14))]
     solids = []
     for row, column in np.ndindex(rows, columns):
@@ -26,7 +28,7 @@ def laid_out(rng: np.random.Generator, family: Family) -> list[Solid]:
         at = (column - (columns - 1) / 2) * (w + gaps[0]), (row - (rows - 1) / 2) * (h + gaps[1])
         piece = box((-w / 2, -h / 2, 0), (w / 2, h / 2, top), rim, Paint(rim.colour, face))
         shift = np.array([*(np.array(at) + rng.normal(0, slack * w, 2)), 0.0])
-        solids.append(placed(piece, turned(z=rng.normal(0, 20 * slack)), shift))
+        solids.append(placed(piece, turned(z=rng.normal(0, 40 * slack)), shift))
     return solids
 
 

@@ -338,7 +338,7 @@ def pictures(rng: np.random.Generator) -> Family:
 
 
 _FAMILIES: tuple[tuple[Callable[[np.random.Generator], Family], float], ...] = (
-    (dominoes, 4),
+    (dominoes, 6),
     (keys, 4),
     (lettered_squares, 2),
     (dice, 2),
