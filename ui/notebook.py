@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import contextlib
 import json
+import os
 import sqlite3
 import time
 from collections.abc import Iterator
@@ -111,12 +112,25 @@ class Notebook:
 
 def _prepare(database: sqlite3.Connection, path: Path) -> None:
     database.execute("PRAGMA synchronous = FULL")
+    database.execute("PRAGMA fullfsync = ON")  # macOS else leaves writes in the drive's own cache
+    database.execute("PRAGMA checkpoint_fullfsync = ON")
     (version,) = database.execute("PRAGMA user_version").fetchone()
     if version > VERSION:
         raise NotebookError(f"{path}: this practice notebook is of a newer Tilewitness. Update this one to use it.")
     if version < VERSION:
         _write_ahead(database)
         database.executescript(_LAYOUT)
+        _keep_name_of(path)
+
+
+def _keep_name_of(path: Path) -> None:
+    """Bring the name of a new file to the disk too, where a folder can be synchronised: not on Windows."""
+    if hasattr(os, "O_DIRECTORY"):
+        folder = os.open(path.parent, os.O_DIRECTORY)
+        try:
+            os.fsync(folder)
+        finally:
+            os.close(folder)
 
 
 def _write_ahead(database: sqlite3.Connection) -> None:

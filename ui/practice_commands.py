@@ -11,7 +11,7 @@ from tilewitness.engine.hands import Hand
 from tilewitness.ui import practising
 from tilewitness.ui.cli import NO_OPINION, OPINION
 from tilewitness.ui.commands import give, read_and_mark, typed_rack
-from tilewitness.ui.notebook import Notebook
+from tilewitness.ui.notebook import Notebook, NotebookError
 from tilewitness.ui.practice_words import KEPT, NOT_KEPT, coverage_lines, exported, task_sentences
 from tilewitness.ui.words import SECOND_OPINION
 
@@ -25,11 +25,14 @@ def run(options: Namespace) -> int:
         give(options, {}, [exported(len(attempts), options.export)])
         return OPINION
     card = load_card(options.card)
-    done = practising.covered(card, options.learner, notebook)
-    if options.coverage:
-        give(options, {}, coverage_lines(done, datetime.now().astimezone().date()))
-        return OPINION
-    hand = practising.chosen_hand(card, done, name=options.hand, section=options.section)
+    if options.hand is not None and not options.coverage:
+        hand = practising.named_hand(card, options.hand, options.section)
+    else:
+        done = practising.covered(card, options.learner, notebook)
+        if options.coverage:
+            give(options, {}, coverage_lines(done, datetime.now().astimezone().date()))
+            return OPINION
+        hand = practising.chosen_hand(card, done, name=None, section=options.section)
     if options.photo is None and options.tiles is None:
         give(options, {}, task_sentences(hand))
         return OPINION
@@ -48,8 +51,15 @@ def _check(options: Namespace, hand: Hand, card: Card, notebook: Notebook) -> in
             give(options, {}, reading_lines(reading))
             return NO_OPINION
         checked = practising.check_reading(reading, hand, card)
-    if checked.sure:
-        practising.keep(checked, card, options.learner, notebook)
-    kept = KEPT.format(learner=options.learner) if checked.sure else NOT_KEPT
+    kept = _keep(checked, card, options.learner, notebook) if checked.sure else NOT_KEPT
     give(options, {}, [*checked.verdict.sentences, kept, SECOND_OPINION])
     return OPINION
+
+
+def _keep(checked: practising.Checked, card: Card, learner: str, notebook: Notebook) -> str:
+    """Write a check down and tell whether that went well: the check is told either way."""
+    try:
+        practising.keep(checked, card, learner, notebook)
+    except NotebookError as error:
+        return str(error)
+    return KEPT.format(learner=learner)

@@ -7,14 +7,14 @@ from datetime import date
 from typing import Final
 
 from tilewitness.engine.coverage import Coverage, HandCoverage, SectionCoverage
-from tilewitness.engine.exercise import Correction, Exercise
-from tilewitness.engine.faces import Face, Kind, Suit
+from tilewitness.engine.exercise import Exercise
+from tilewitness.engine.faces import Kind, Suit
 from tilewitness.engine.hands import Group, Hand, Honour, SuitRule, size_word
-from tilewitness.engine.opinion import Fault, LaidGroup
 from tilewitness.engine.plans import HAND_SIZE, alternatives, free_numbers, group_count
 from tilewitness.engine.ways import Change, Way
-from tilewitness.ui.fault_words import REASONS, TITLES
-from tilewitness.ui.phrasing import a, amount, capital, count, listed, plural, several
+from tilewitness.ui.correction_words import correction_sentence, suits_name
+from tilewitness.ui.fault_words import TITLES
+from tilewitness.ui.phrasing import amount, capital, count, listed, plural
 from tilewitness.ui.words import (
     AT_ONCE,
     Places,
@@ -23,7 +23,6 @@ from tilewitness.ui.words import (
     groups_named,
     hand_name,
     joker_sentences,
-    places_listed,
 )
 
 DRAGONS: Final = "Green dragons go with bams, red dragons with craks, white dragons, called soap, with dots."
@@ -92,7 +91,8 @@ def exercise_verdict(exercise: Exercise, places: Places, looks: Sequence[str] = 
     said = [correction_sentence(one, exercise, places) for one in exercise.corrections]
     counted = [count_sentence(exercise)] * exercise.count_is_off
     title = TITLES[exercise.corrections[0].fault] if len(said) == 1 else f"{amount(len(said), 'thing')} to change"
-    lead = (*looks, *counted, *said)
+    instead = [f"As it stands it is {listed([hand_name(hand) for hand in exercise.instead])}."]
+    lead = (*looks, *instead * bool(exercise.instead), *counted, *said)
     meant = f"Then it is {listed(groups_named(exercise.groups))}."
     return Verdict(
         Tone.LOOK if looks else Tone.NO, f"Not yet {exercise.hand.name}: {title}", lead,
@@ -110,137 +110,6 @@ def count_sentence(exercise: Exercise) -> str:
         "Count four tiles from the left end and four from the right: six must lie between, "
         f"and here {count(exercise.between)} {lie}."
     )
-
-
-def correction_sentence(correction: Correction, exercise: Exercise, places: Places) -> str:
-    """One fault: where it is, why, and what would put it right."""
-    if not correction.places:
-        return _missing_sentence(correction, exercise, places)
-    where = capital(places_listed(correction.places, places))
-    if correction.found is None:
-        return f"{where}: {_lower(REASONS[correction.fault])}"
-    return f"{where}: {_REMEDIES.get(correction.fault, _wrong_tile)(correction, exercise)}"
-
-
-def _missing_sentence(correction: Correction, exercise: Exercise, places: Places) -> str:
-    wanted = _several(correction.count, correction.wanted)
-    if correction.size >= 3 and not exercise.hand.no_jokers:
-        wanted += f", or {'a joker' if correction.count == 1 else 'jokers'}"
-    if not correction.beside:
-        return f"Missing: {wanted}."
-    return f"Missing: {wanted}, for the {size_word(correction.size)} at {places_listed(correction.beside, places)}."
-
-
-def _several(number: int, faces: Sequence[Face]) -> str:
-    """So many of any one of these tiles: "a red dragon", "four red dragons or four white dragons"."""
-    return listed([a(face.name) if number == 1 else several(number, face) for face in faces], "or")
-
-
-def _found(correction: Correction) -> tuple[Face, str, str]:
-    """The tile that is wrong, as a subject, and what it must be instead."""
-    assert correction.found is not None  # its caller has asked
-    one = correction.count == 1
-    subject = a(correction.found.name) if one else plural(correction.found)
-    names = [a(face.name) if one else plural(face) for face in correction.wanted]
-    return correction.found, subject, f"{'it' if one else 'they'} must be {listed(names, 'or')}"
-
-
-def _tied_dragon(correction: Correction, exercise: Exercise) -> str:
-    found, subject, must = _found(correction)
-    goes = f"{subject} {'goes' if correction.count == 1 else 'go'} with {_suit(found.suit)}"
-    own = _numbers_in(exercise.groups)
-    asked = [face.suit for face in correction.wanted]
-    if len(own) == 1 and asked == own:
-        return f"{goes}; your numbers are {_suit(own[0])}, so {must}."
-    if own == [found.suit]:
-        return f"{goes}, and so do your numbers; the card asks for another suit here, so {must}."
-    return f"{goes}; the card asks for {listed([_suit(suit) for suit in asked], 'or')} here, so {must}."
-
-
-def _numbers_in(groups: Sequence[LaidGroup]) -> list[Suit | None]:
-    return list(dict.fromkeys(group.face.suit for group in groups if group.face.kind is Kind.SUITED))
-
-
-def _suit(suit: Suit | None) -> str:
-    return f"{suit.value}s" if suit else "no suit"
-
-
-def _other_dragon(correction: Correction, exercise: Exercise) -> str:
-    _, subject, must = _found(correction)
-    return f"{subject} {_do(correction)} not fit here; {must}."
-
-
-def _not_alike(correction: Correction, exercise: Exercise) -> str:
-    found, subject, must = _found(correction)
-    return (
-        f"{subject} {_is(correction)} of the {_suit(found.suit)}, but here the numbers share one suit, "
-        f"the {_suit(correction.wanted[0].suit)}, so {must}."
-    )
-
-
-def _not_different(correction: Correction, exercise: Exercise) -> str:
-    _, subject, must = _found(correction)
-    return f"{subject} {_is(correction)} of a suit that is used already; the card asks for another here, so {must}."
-
-
-def _named_suit(correction: Correction, exercise: Exercise) -> str:
-    _, subject, must = _found(correction)
-    return f"{subject} {_is(correction)} of the wrong suit; the card names the suit here, so {must}."
-
-
-def _wrong_number(correction: Correction, exercise: Exercise) -> str:
-    _, subject, must = _found(correction)
-    return f"{subject} {_do(correction)} not fit the other numbers, so {must}."
-
-
-def _joker(correction: Correction, exercise: Exercise) -> str:
-    *_, must = _found(correction)
-    return f"{_lower(REASONS[correction.fault]).rstrip('.')}, so {must}."
-
-
-def _too_many(correction: Correction, exercise: Exercise) -> str:
-    found, *_ = _found(correction)
-    many = correction.count > 1
-    name = plural(found) if many else found.name
-    return f"the {name} {'are' if many else 'is'} more than the hand takes. Take {'them' if many else 'it'} away."
-
-
-def _more_than_a_set(correction: Correction, exercise: Exercise) -> str:
-    *_, must = _found(correction)
-    return f"{_lower(REASONS[correction.fault])}{f' {capital(must)}.' if correction.wanted else ''}"
-
-
-def _wrong_tile(correction: Correction, exercise: Exercise) -> str:
-    _, subject, must = _found(correction)
-    return f"{subject} {_do(correction)} not belong here; {must}."
-
-
-def _do(correction: Correction) -> str:
-    return "does" if correction.count == 1 else "do"
-
-
-def _is(correction: Correction) -> str:
-    return "is" if correction.count == 1 else "are"
-
-
-def _lower(sentence: str) -> str:
-    return sentence[:1].lower() + sentence[1:]
-
-
-_REMEDIES: Final[dict[Fault, Callable[[Correction, Exercise], str]]] = {
-    Fault.DRAGON_OF_WRONG_SUIT: _tied_dragon,
-    Fault.WRONG_DRAGON: _other_dragon,
-    Fault.WRONG_WIND: _other_dragon,
-    Fault.SUITS_NOT_ALIKE: _not_alike,
-    Fault.SUITS_NOT_DIFFERENT: _not_different,
-    Fault.WRONG_SUIT: _named_suit,
-    Fault.NUMBER_OUT_OF_RUN: _wrong_number,
-    Fault.JOKER_IN_PAIR: _joker,
-    Fault.JOKER_AMONG_SINGLES: _joker,
-    Fault.JOKER_NOT_ALLOWED: _joker,
-    Fault.TILES_TOO_MANY: _too_many,
-    Fault.MORE_THAN_A_SET_HOLDS: _more_than_a_set,
-}
 
 
 def joker_sentence(exercise: Exercise) -> str:
@@ -263,7 +132,7 @@ def way_sentences(exercise: Exercise) -> list[str]:
 
 
 def _other_suits(ways: Sequence[Way], exercise: Exercise) -> str:
-    names = list(dict.fromkeys(" then ".join(map(_suit, _suits_of(way))) for way in ways))
+    names = list(dict.fromkeys(" then ".join(map(suits_name, _suits_of(way))) for way in ways))
     if all(" then " not in name for name in names):
         return f"Also in {listed(names, 'or')}."
     return f"Also in {_few(names, 'choice of suits')}."

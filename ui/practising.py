@@ -75,16 +75,32 @@ def chosen_hand(card: Card, done: Coverage, *, name: str | None, section: str | 
     Raises:
         ExerciseError: there is no such hand or section, or none that can be built.
     """
-    if section is not None:
-        section = _known(section, list(card.sections), f"section of {card.name}")
-    hands = [hand for hand in card.hands if section in (None, hand.section)]
     if name is not None:
-        known = _known(name, [hand.name for hand in hands], f"hand of {section or card.name}")
-        return next(hand for hand in hands if hand.name == known)
+        return named_hand(card, name, section)
+    within = _within(card, section)
     for hand in done.next_up:
-        if hand in hands:
+        if hand in within:
             return hand
     raise ExerciseError(f"no hand of {section or card.name} can be built from a set of tiles.")
+
+
+def named_hand(card: Card, name: str, section: str | None) -> Hand:
+    """Return the hand of this name, of a section or of the whole card.
+
+    Raises:
+        ExerciseError: there is no such hand or section.
+    """
+    within = _within(card, section)
+    known = _known(name, [hand.name for hand in within], f"hand of {section or card.name}")
+    return next(hand for hand in within if hand.name == known)
+
+
+def _within(card: Card, section: str | None) -> list[Hand]:
+    """The hands of a section, or all."""
+    if section is None:
+        return list(card.hands)
+    known = _known(section, list(card.sections), f"section of {card.name}")
+    return [hand for hand in card.hands if hand.section == known]
 
 
 def _known(typed: str, names: list[str], what: str) -> str:

@@ -7,8 +7,9 @@ from typing import Final
 
 from tilewitness.engine.quiz import USES, MayClaim, Question, StillPossible, Use, WrongTile, is_right
 from tilewitness.ui.claim_words import ON_CLAIMS, claim_sentence
+from tilewitness.ui.correction_words import correction_sentence
 from tilewitness.ui.phrasing import a, amount, capital, count, listed, plural, tiles_in_order
-from tilewitness.ui.practice_words import correction_sentence, task_sentences
+from tilewitness.ui.practice_words import task_sentences
 from tilewitness.ui.words import AT_ONCE, hand_name, places_in_one_row
 
 RIGHT: Final = "Right."

@@ -7,11 +7,12 @@ from dataclasses import dataclass
 
 import numpy as np
 import pytest
-from oracle import Form, completes, plain_forms
+from oracle import Form, assigned, completes, plain_forms
 
 from tilewitness.engine.card import Card, parse_card
+from tilewitness.engine.corrections import Correction
 from tilewitness.engine.describe import describe
-from tilewitness.engine.exercise import Correction, Exercise, ExerciseError, check
+from tilewitness.engine.exercise import Exercise, ExerciseError, check
 from tilewitness.engine.faces import FACES, Face, Kind
 from tilewitness.engine.hands import Hand, size_word
 from tilewitness.engine.opinion import Fault
@@ -107,6 +108,40 @@ def test_doing_what_is_said_puts_any_rack_right(demo: Card, examples: list[Built
         exercise = check(tiles, one.hand, demo)
 
         assert completes(corrected(exercise), plain[one.hand.name], one.hand.no_jokers)
+
+
+def test_no_more_tiles_are_to_be_changed_than_the_hand_needs(
+    demo: Card, examples: list[Built], plain: dict[str, list[Form]]
+) -> None:
+    random = np.random.default_rng(8)
+    for one in examples[::4]:
+        tiles = [tile if tile != JOKER else FACES[0] for tile in one.tiles]
+        for place in random.choice(14, random.integers(1, 5), replace=False):
+            tiles[place] = FACES[random.integers(34)]
+        if any(tiles.count(face) > face.copies for face in tiles):
+            continue
+        forms = [tuple(zip(*form, strict=True)) for form in plain[one.hand.name]]
+        least = min(assigned(Rack(tuple(tiles)), list(sizes), list(names), False) for sizes, names in forms)
+
+        assert least == sum(found.count for found in check(tiles, one.hand, demo).corrections)
+
+
+def test_a_joker_in_a_pair_is_named_even_where_it_could_help_elsewhere(demo: Card) -> None:
+    hand = next(hand for hand in demo.hands if hand.name == "Two Lanterns")
+    exercise = check(Rack.parse("flower, joker, kong of 1 bam, kong of 5 bam, kong of 9 bam"), hand, demo)
+
+    assert [
+        (Fault.JOKER_IN_PAIR, (1,), (Face.named("flower"),)),
+        (Fault.SUITS_NOT_DIFFERENT, (10, 11, 12, 13), (Face.named("9 crak"), Face.named("9 dot"))),
+    ] == [(one.fault, one.places, one.wanted) for one in exercise.corrections]
+
+
+def test_a_rack_that_is_another_hand_of_the_card_is_told_to_be_that(demo: Card) -> None:
+    hands = {hand.name: hand for hand in demo.hands}
+    pier = Rack.parse("pair of 2 bam, pung of 4 bam, pung of 6 bam, pung of 6 dot, pung of 8 dot")
+
+    assert (hands["Long Pier"],) == check(pier, hands["Two Lanterns"], demo).instead
+    assert () == check(pier, hands["Long Pier"], demo).instead
 
 
 def test_a_joker_in_a_pair_is_named_with_the_tile_that_belongs_there(demo: Card, examples: list[Built]) -> None:

@@ -127,6 +127,18 @@ def test_a_slip_is_told_in_a_sentence(practise: Practise, options: list[str], me
     assert message in slip and "Traceback" not in slip
 
 
+def test_a_notebook_that_cannot_be_written_to_costs_the_memory_never_the_answer(
+    practise: Practise, own_data: Path
+) -> None:
+    practise("--tiles", WIN)
+    (own_data / "practice.db").write_bytes(b"no notebook at all, and long enough to be looked at" * 40)
+    status, told, slip = practise("--hand", "small steps", "--tiles", WIN)
+
+    assert (0, "") == (status, slip)
+    assert told.startswith("Right: Small steps.") and "move it aside" in told
+    assert (2, True) == ((other := practise())[0], "move it aside" in other[2])
+
+
 def test_a_quiz_asks_reads_choices_and_counts(card_file: Path, capsys: Capture, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr("sys.stdin", io.StringIO("99\nx\n1\n"))
     status = cli.main(["quiz", "--card", str(card_file), "--seed", "1", "--count", "3"])

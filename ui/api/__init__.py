@@ -26,8 +26,9 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from tilewitness.engine.card import Card, CardError, load_card, parse_card
     from tilewitness.engine.claims import Claim, claims_for
+    from tilewitness.engine.corrections import Correction
     from tilewitness.engine.describe import Description, describe
-    from tilewitness.engine.exercise import Correction, Exercise, ExerciseError, check
+    from tilewitness.engine.exercise import Exercise, ExerciseError, check
     from tilewitness.engine.faces import FACES, Face, FaceError, Kind, Suit
     from tilewitness.engine.hands import Hand
     from tilewitness.engine.judge import judge
@@ -66,7 +67,7 @@ _HOME = {
     "Certainty": "engine.unsure",
     "Change": "engine.ways",
     "Claim": "engine.claims",
-    "Correction": "engine.exercise",
+    "Correction": "engine.corrections",
     "Description": "engine.describe",
     "Exchange": "engine.opinion",
     "Exercise": "engine.exercise",

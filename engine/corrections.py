@@ -1,0 +1,222 @@
+"""What would put a rack right that is not the hand it was meant to be: each fault by place, with its remedy."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from itertools import groupby
+
+import numpy as np
+
+from tilewitness.engine.faces import FACES, Face, Kind, Suit
+from tilewitness.engine.forms import Forms
+from tilewitness.engine.hands import Group, Hand, Honour
+from tilewitness.engine.opinion import Fault, LaidGroup, Near, Slot
+from tilewitness.engine.plans import alternatives
+from tilewitness.engine.rack import JOKER, Rack
+from tilewitness.engine.reasons import FIXED_SUITS
+
+
+@dataclass(frozen=True, slots=True)
+class Correction:
+    """One fault of the rack and what would put it right.
+
+    Attributes:
+        places: places, counted from 0, of the tiles it is about; empty when tiles are missing.
+        found: the tile that stands there; None when tiles are missing or when it is not about one tile.
+        wanted: tiles of which any would put it right; empty: take away what is there.
+        count: how many tiles it is about.
+        size: tiles of the group that they belong to; 0 when to none.
+        beside: places of the tiles of the same group that are right.
+    """
+
+    fault: Fault
+    places: tuple[int, ...]
+    found: Face | None = None
+    wanted: tuple[Face, ...] = ()
+    count: int = 1
+    size: int = 0
+    beside: tuple[int, ...] = ()
+
+
+def corrections(
+    hand: Hand, rack: Rack, near: Near, forms: Forms
+) -> tuple[tuple[LaidGroup, ...], tuple[Correction, ...]]:
+    """Return a rack laid out as the form it comes nearest to, and what to change, from left to right.
+
+    Args:
+        near: what the engine thinks of the rack as this hand.
+        forms: the forms of this hand.
+    """
+    groups, let_go = _with_jokers_where_they_stand(hand, rack, near)
+    return groups, _Case(hand, rack, groups, let_go, forms).found()
+
+
+def _with_jokers_where_they_stand(
+    hand: Hand, rack: Rack, near: Near
+) -> tuple[tuple[LaidGroup, ...], tuple[int, ...]]:
+    """Take a joker out of a group if it stands beside a pair or single that lacks a tile: it was meant for that.
+
+    The engine lets it help where it may; a person wants to hear of the joker in the pair as well. This only moves a
+    joker whose place in its group a tile to let go was meant for.
+    """
+    groups, let_go = list(near.groups), list(near.let_go)
+    meant = {
+        at
+        for group in groups
+        if (group.size < 3 or hand.no_jokers) and any(slot.place is None for slot in group.slots)
+        for place in _standing(group.slots)
+        for at in (place - 1, place + 1)
+    }
+    for index, group in enumerate(near.groups):
+        strange = sum(rack.faces[at] != JOKER and _alike(rack.faces[at], group.face) for at in near.let_go)
+        jokers = [slot.place for slot in group.slots if slot.joker and slot.place in meant and not group.claimed]
+        moved = jokers[:strange]
+        slots = tuple(Slot(slot.face, None) if slot.place in moved else slot for slot in group.slots)
+        groups[index] = replace(group, slots=slots) if moved else group
+        let_go += [place for place in moved if place is not None]
+    return tuple(groups), tuple(let_go)
+
+
+def _alike(one: Face, other: Face) -> bool:
+    """Of one kind, and numbered tiles of one number or one suit."""
+    return one.kind is other.kind and (one.number == other.number or one.suit is other.suit)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Case:
+    """A rack laid out as a form that it is not: every tile to let go is set against a tile that is missing."""
+
+    hand: Hand
+    rack: Rack
+    groups: tuple[LaidGroup, ...]
+    let_go: tuple[int, ...]
+    forms: Forms
+
+    def found(self) -> tuple[Correction, ...]:
+        """Return what to change, equal changes to one group as one."""
+        pairs = self._pairs()
+        single = [self._correction(place, group) for place, group in pairs.items()]
+        single += [self._extra(place) for place in self.let_go if place not in pairs]
+        filled = list(pairs.values())
+        for index, group in enumerate(self.groups):
+            empty = sum(slot.place is None for slot in group.slots) - filled.count(index)
+            if empty:
+                single.append(self._missing(index, empty))
+        single.sort(key=lambda one: (not one.places, one.places))
+        return tuple(self._merged(single))
+
+    def _pairs(self) -> dict[int, int]:
+        """Set tiles to let go against groups with empty slots, the most alike first: place to group."""
+        empty = [sum(slot.place is None for slot in group.slots) for group in self.groups]
+        options = sorted(
+            (*self._unlike(place, index), place, index)
+            for place in self.let_go
+            for index in range(len(self.groups))
+            if empty[index]
+        )
+        pairs: dict[int, int] = {}
+        for *_, place, index in options:
+            if place not in pairs and empty[index]:
+                pairs[place] = index
+                empty[index] -= 1
+        return dict(sorted(pairs.items()))
+
+    def _unlike(self, place: int, index: int) -> tuple[bool, bool, float]:
+        """How badly a tile passes for a tile of a group: another kind, neither number nor suit, far away."""
+        found, group = self.rack.faces[place], self.groups[index]
+        standing = _standing(group.slots)
+        start = sum(before.size for before in self.groups[:index])
+        at = standing or list(range(start, start + group.size))
+        distance = min(abs(place - other) for other in at)
+        same_kind = found == JOKER or found.kind is group.face.kind
+        return not same_kind, same_kind and found != JOKER and not _alike(found, group.face), distance
+
+    def _correction(self, place: int, index: int) -> Correction:
+        group, found = self.groups[index], self.rack.faces[place]
+        return Correction(
+            fault=self._fault(found, group),
+            places=(place,),
+            found=found,
+            wanted=(JOKER if found == group.face else group.face,),  # more of them than a set holds
+            size=group.size,
+            beside=tuple(_standing(group.slots)),
+        )
+
+    def _extra(self, place: int) -> Correction:
+        face = self.rack.faces[place]
+        over = self.rack.faces.count(face) > face.copies
+        return Correction(Fault.MORE_THAN_A_SET_HOLDS if over else Fault.TILES_TOO_MANY, (place,), face)
+
+    def _missing(self, index: int, count: int) -> Correction:
+        group = self.groups[index]
+        wanted = (group.face,)
+        return Correction(
+            Fault.TILES_MISSING, (), None, wanted, count, group.size, tuple(_standing(group.slots))
+        )
+
+    def _merged(self, single: Sequence[Correction]) -> Iterator[Correction]:
+        for _, run in groupby(single, key=lambda one: replace(one, places=())):
+            alike = list(run)
+            places = tuple(place for one in alike for place in one.places)
+            whole = replace(alike[0], places=places, count=max(len(places), alike[0].count))
+            yield replace(whole, wanted=self._any_of(whole)) if whole.wanted else whole
+
+    def _any_of(self, correction: Correction) -> tuple[Face, ...]:
+        """Return every face that puts a whole group right while all others stay, the one laid out first."""
+        (asked,) = correction.wanted
+        natural = any(self.rack.faces[place] != JOKER for place in correction.beside)
+        if natural or correction.count + len(correction.beside) != correction.size or asked == JOKER:
+            return correction.wanted
+        faces = np.array([slot.face.index for group in self.groups for slot in group.slots])
+        here = faces == asked.index
+        if here.sum() != correction.size:
+            return correction.wanted
+        alike = (self.forms.slots == faces[:, None])[~here].all(axis=0)
+        others = sorted({int(face) for face in self.forms.slots[here][0, alike]} - {asked.index})
+        return (asked, *(FACES[face] for face in others))
+
+    def _fault(self, found: Face, group: LaidGroup) -> Fault:
+        wanted = group.face
+        if self.rack.faces.count(found) > found.copies:
+            return Fault.MORE_THAN_A_SET_HOLDS
+        if found == JOKER:
+            return {1: Fault.JOKER_AMONG_SINGLES, 2: Fault.JOKER_IN_PAIR}.get(group.size, Fault.JOKER_NOT_ALLOWED)
+        if found.kind is not wanted.kind:
+            return Fault.WRONG_TILES
+        if found.kind is Kind.WIND:
+            return Fault.WRONG_WIND
+        if found.kind is Kind.DRAGON:
+            return Fault.DRAGON_OF_WRONG_SUIT if self._dragon_is_tied(group) else Fault.WRONG_DRAGON
+        if found.suit is wanted.suit:
+            return Fault.NUMBER_OUT_OF_RUN
+        return self._suit_fault(group) if found.number == wanted.number else Fault.WRONG_TILES
+
+    def _suit_fault(self, group: LaidGroup) -> Fault:
+        """Tell a suit that the card names from tiles that should share one, or should not."""
+        if any(phrase.suit in FIXED_SUITS for phrase in self._phrases(group)):
+            return Fault.WRONG_SUIT
+        return Fault.SUITS_NOT_ALIKE if group.face.suit in self._suits_standing() else Fault.SUITS_NOT_DIFFERENT
+
+    def _suits_standing(self) -> set[Suit | None]:
+        """Suits of the numbered tiles that are right."""
+        return {
+            slot.face.suit
+            for group in self.groups
+            for slot in group.slots
+            if slot.place is not None and slot.face.kind is Kind.SUITED and not slot.joker
+        }
+
+    def _dragon_is_tied(self, group: LaidGroup) -> bool:
+        tied = (Honour.MATCHING_DRAGON, Honour.OPPOSITE_DRAGON)
+        return any(tile in tied for phrase in self._phrases(group) for tile in phrase.tiles)
+
+    def _phrases(self, group: LaidGroup) -> Iterator[Group]:
+        """The phrase that a group belongs to, in each alternative of the hand."""
+        for phrases in alternatives(self.hand):
+            if group.phrase < len(phrases) and isinstance(phrase := phrases[group.phrase], Group):
+                yield phrase
+
+
+def _standing(slots: Sequence[Slot]) -> list[int]:
+    return [slot.place for slot in slots if slot.place is not None]
