@@ -11,11 +11,11 @@ from enum import Enum
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
 from tilewitness.engine.faces import FACES, Face
 from tilewitness.models import start_opening
 from tilewitness.vision.learning import pictures_of, with_examples
+from tilewitness.vision.matching import Layout, match
 from tilewitness.vision.photo import Source, open_photo
 from tilewitness.vision.quads import Quads
 from tilewitness.vision.read import Models, read_photo
@@ -23,13 +23,8 @@ from tilewitness.vision.reading import SURE, Tile
 from tilewitness.vision.sets import SetError, TileSet
 from tilewitness.vision.sets import Source as From
 
-Layout = tuple[tuple[Face, ...], ...]
-"""Which faces lie in which row, from the top and from the left."""
-
 MOST_PICTURES: Final = 8
 """A set has eight flowers and eight jokers, so no more different pictures of either."""
-KNOWN: Final = 0.5  # how far a reader that does not know the set is believed when rows are told apart
-SKIPPED: Final = -5.0  # log probability of a place without a tile, or a tile without a place: two cost more than a wrong tile
 
 
 def layout(*, flowers: int = 8, jokers: int = 1) -> Layout:
@@ -55,7 +50,7 @@ class Agreement(Enum):
     UNSURE = "unsure"
     """It does not know this artwork: that is what learning is for."""
     OTHER = "other"
-    """It is sure of another face: a person should say which it is."""
+    """It knows the set, and is sure of another face: a person should say which it is."""
     NOT_SEEN = "not seen"
     """No tile was found there."""
     TOLD = "told"
@@ -73,6 +68,7 @@ class Place:
         picture: JPEG file of the tile, upright; empty where none was seen.
         told: what a person said it is, if anybody did.
         left_out: a person said not to learn it.
+        known_set: the reader knows the artwork of this set, so that its doubt counts.
     """
 
     row: int
@@ -82,6 +78,7 @@ class Place:
     picture: bytes = b""
     told: Face | None = None
     left_out: bool = False
+    known_set: bool = True
 
     @property
     def looks_like(self) -> Face | None:
@@ -98,7 +95,7 @@ class Place:
         face, probability = self.probabilities[0]
         if face == self.expected:
             return Agreement.AGREES
-        return Agreement.OTHER if probability >= SURE else Agreement.UNSURE
+        return Agreement.OTHER if self.known_set and probability >= SURE else Agreement.UNSURE
 
     @property
     def face(self) -> Face | None:
@@ -209,50 +206,16 @@ class _Seen:
 
 
 def _matched(seen: Sequence[Sequence[_Seen]], rows: Layout) -> Lesson:
-    """Put the rows seen into the order of the layout, then line all tiles up with all its places."""
-    fits = [[_lined_up(_log_odds(row, line))[0] / max(len(row), len(line)) for line in rows] for row in seen]
-    order = sorted(range(len(seen)), key=lambda i: int(np.argmax(fits[i])))
-    tiles = [tile for i in order for tile in seen[i]]
-    spots = [(r, p, face) for r, line in enumerate(rows) for p, face in enumerate(line)]
-    pairs = dict(_lined_up(_log_odds(tiles, [face for _, _, face in spots]))[1])
-    found = {spot: tiles[tile] for tile, spot in pairs.items()}
-    places = [
-        Place(r, p, face, found[i].tile.probabilities, found[i].picture) if i in found else Place(r, p, face)
-        for i, (r, p, face) in enumerate(spots)
-    ]
-    strays = [tile for i, tile in enumerate(tiles) if i not in pairs]
+    """Find out which tile lies at which place, and which has none."""
+    found = match([[one.tile for one in row] for row in seen], [row[0].photo for row in seen], rows)
+    places = []
+    for r, line in enumerate(rows):
+        for p, face in enumerate(line):
+            place = Place(r, p, face, known_set=found.reader_knows)
+            if (r, p) in found.tiles:
+                i, k = found.tiles[r, p]
+                place = replace(place, probabilities=seen[i][k].tile.probabilities, picture=seen[i][k].picture)
+            places.append(place)
+    placed = set(found.tiles.values())
+    strays = [one for i, row in enumerate(seen) for k, one in enumerate(row) if (i, k) not in placed]
     return Lesson(tuple(places), tuple(Stray(s.photo, s.tile.row, s.tile.place, s.tile.face) for s in strays))
-
-
-def _log_odds(tiles: Sequence[_Seen], faces: Sequence[Face]) -> NDArray[np.float64]:
-    """How well each tile fits each face: log probability (tiles, faces), never far below that of a guess."""
-    chance = np.full((len(tiles), len(FACES)), 1e-4)
-    for each, seen in zip(chance, tiles, strict=True):
-        for face, probability in seen.tile.probabilities:
-            each[face.index] = probability
-    columns = [face.index for face in faces]
-    return np.asarray(np.log(KNOWN * chance[:, columns] + (1 - KNOWN) / len(FACES)))
-
-
-def _lined_up(fit: NDArray[np.float64]) -> tuple[float, list[tuple[int, int]]]:
-    """Pair two sequences in order for the best total of `fit` (N, M); what stays single costs `SKIPPED`.
-
-    Source: Needleman & Wunsch 1970, "A general method applicable to the search for similarities".
-    """
-    count, length = fit.shape
-    best = np.zeros((count + 1, length + 1))
-    best[1:, 0] = SKIPPED * np.arange(1, count + 1)
-    best[0, 1:] = SKIPPED * np.arange(1, length + 1)
-    for i in range(count):
-        for j in range(length):
-            best[i + 1, j + 1] = max(best[i, j] + fit[i, j], best[i, j + 1] + SKIPPED, best[i + 1, j] + SKIPPED)
-    i, j, pairs = count, length, []
-    while i and j:
-        if best[i, j] == best[i - 1, j - 1] + fit[i - 1, j - 1]:
-            i, j = i - 1, j - 1
-            pairs.append((i, j))
-        elif best[i, j] == best[i - 1, j] + SKIPPED:
-            i -= 1
-        else:
-            j -= 1
-    return float(best[count, length]), pairs[::-1]

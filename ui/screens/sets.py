@@ -14,7 +14,8 @@ from tilewitness.ui import kept_sets, labels, lessons, set_views, set_words, she
 from tilewitness.ui.components import tiles_part
 from tilewitness.ui.set_files import SUFFIX, packed
 from tilewitness.ui.sight import jpeg_address
-from tilewitness.vision.lesson import MOST_PICTURES, Agreement, Layout, Lesson, Place, layout
+from tilewitness.vision.lesson import MOST_PICTURES, Agreement, Lesson, Place, layout
+from tilewitness.vision.matching import Layout
 from tilewitness.vision.photo import PhotoError
 from tilewitness.vision.sets import SetError, TileSet
 
