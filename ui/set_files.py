@@ -27,7 +27,7 @@ def packed(tile_set: TileSet) -> bytes:
             for example in addition.examples:
                 archive.writestr(f"{number:05d}.jpg", example.picture)
                 archive.writestr(f"{number:05d}.looks", example.looks)
-                entries.append({"face": example.face.name, "file": f"{number:05d}"})
+                entries.append({"face": example.face.name, "file": f"{number:05d}", "known": example.known})
                 number += 1
             content["additions"].append({"source": addition.source.value, "examples": entries})
         archive.writestr("set.json", json.dumps(content, ensure_ascii=False, indent=1))
@@ -66,5 +66,8 @@ def _addition(archive: zipfile.ZipFile, entry: dict[str, Any]) -> Addition:
         picture, looks = (archive.read(f"{example['file']}.{kind}") for kind in ("jpg", "looks"))
         if not picture.startswith(b"\xff\xd8") or len(looks) % 256 or len(looks) > _SHORT_LOOKS:
             raise ValueError("no JPEG picture, or looks of no whole number of embeddings")
-        examples.append(Example(Face.named(example["face"]), picture, looks))
+        known = float(example["known"])
+        if not 0 <= known <= 1:
+            raise ValueError("no probability")
+        examples.append(Example(Face.named(example["face"]), picture, looks, known))
     return Addition(Source(entry["source"]), tuple(examples))

@@ -8,12 +8,13 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from tilewitness.vision.reader import LEAST, NO_FACE, Answers
+from tilewitness.vision.reader import NO_FACE, Answers
 from tilewitness.vision.sets import TileSet, looks_of
 
-TRUST: Final = 0.6  # power to which general probabilities are raised,
-WEIGHT: Final = 25.0  # weight of likeness to the set's own pictures,
+TRUST: Final = 0.4  # power to which general probabilities are raised,
+WEIGHT: Final = 40.0  # weight of likeness to the set's own pictures,
 UNLIKE: Final = 0.6  # and the likeness below which it says nothing. All three: chosen on rendered sets
+LITTLE: Final = 0.02  # so much the reader knows of any set, and so much it does not know of any
 STRANGE: Final = 0.75  # a photo whose tiles are usually less like the set's pictures shows another set
 
 
@@ -32,10 +33,13 @@ def with_set(answers: Answers, tile_set: TileSet) -> Answers:
 
     They are p_general^TRUST * exp(WEIGHT * likeness), made to sum to 1: a product of experts (Hinton 2002,
     "Training Products of Experts by Minimizing Contrastive Divergence"). A face without an example, or with
-    one that is unlike, is left to general knowledge.
+    one that is unlike, is left to general knowledge. What the reader thinks in general counts as far as it knew
+    the names of the set's own pictures, for designers' artwork it misnames with confidence.
     """
     like = np.maximum(likeness(answers, tile_set), UNLIKE)
-    logits = TRUST * np.log(np.maximum(answers.probabilities, LEAST)) + WEIGHT * like
+    known = min(max(tile_set.known, LITTLE), 1 - LITTLE)
+    general = known * answers.probabilities + (1 - known) / answers.probabilities.shape[1]
+    logits = TRUST * np.log(general) + WEIGHT * like
     powers = np.exp(logits - logits.max(1, keepdims=True))
     return replace(answers, probabilities=np.asarray(powers / powers.sum(1, keepdims=True), np.float32))
 

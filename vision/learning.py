@@ -53,8 +53,13 @@ def seen_by(tile_set: TileSet, net: ReaderNet) -> TileSet:
     if not new:
         return tile_set
     views = np.concatenate([_views(_opened(example), net) for example in new])
-    looks = ask(views, net).embedding.astype(np.float16).reshape(len(new), -1)
-    seen = {id(example): replace(example, looks=look.tobytes()) for example, look in zip(new, looks, strict=True)}
+    answers = ask(views, net)
+    looks = answers.embedding.astype(np.float16).reshape(len(new), -1)
+    means = answers.probabilities.reshape(len(new), -1, answers.probabilities.shape[1]).mean(1)
+    seen = {
+        id(example): replace(example, looks=look.tobytes(), known=float(mean[example.face.index]))
+        for example, look, mean in zip(new, looks, means, strict=True)
+    }
     additions = tuple(
         replace(addition, examples=tuple(seen.get(id(example), example) for example in addition.examples))
         for addition in tile_set.additions

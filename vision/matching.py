@@ -87,25 +87,46 @@ def _as_they_lie(seen: Rows, photos: Sequence[int], layout: Layout) -> dict[Spot
                 steps.append((best[i - 2, j - 1][0] + off, (i - 2, j - 1)))
             if steps:
                 best[i, j] = min(steps)
-    tiles: dict[Spot, Spot] = {}
+    parts: dict[int, range] = {}
     i, j = len(sizes), len(wanted)
     while i or j:
         before = best[i, j][1]
         if before[0] < i and before[1] < j:
-            tiles |= _along(seen, range(before[0], i), j - 1, layout)
+            parts[j - 1] = range(before[0], i)
         i, j = before
+    full = [row for row, part in parts.items() if sum(sizes[i] for i in part) == wanted[row]]
+    tiles: dict[Spot, Spot] = {}
+    for row, part in parts.items():
+        beside = [r for r in full if len(part) == len(parts[r]) == 1 and wanted[r] == wanted[row]]
+        beside = [r for r in beside if photos[parts[r][0]] == photos[part[0]]]
+        likest = min(beside, key=lambda r: abs(r - row), default=None)
+        tiles |= _along(seen, part, row, wanted[row], None if likest is None else seen[parts[likest][0]])
     return tiles
 
 
-def _along(seen: Rows, parts: Sequence[int], row: int, layout: Layout) -> dict[Spot, Spot]:
-    """Give the tiles of a row their places: a gap as wide as a tile is a place without one."""
-    members = [(i, k) for i in parts for k in range(len(seen[i]))]
-    steps = [step for i in parts for step in [1, *_steps(seen[i])]]
-    free = len(layout[row]) - len(members)
-    if sum(steps) > len(layout[row]) or free < 0:  # gaps that are none: too wide for this row
+def _along(seen: Rows, part: Sequence[int], row: int, wanted: int, beside: Sequence[Tile] | None) -> dict[Spot, Spot]:
+    """Give the tiles of a row their places: a gap as wide as a tile is a place without one.
+
+    Where only the first or last are not seen, a full row `beside` this one tells at which end.
+    """
+    members = [(i, k) for i in part for k in range(len(seen[i]))]
+    steps = [step for i in part for step in [1, *_steps(seen[i])]]
+    if sum(steps) > wanted:  # gaps that are none: too wide for this row
         steps = [1] * len(members)
-    places = [place - 1 for place in accumulate(steps)]
-    return {(row, place): member for place, member in zip(places, members, strict=True) if place < len(layout[row])}
+    places = np.array([place - 1 for place in accumulate(steps)])
+    room = wanted - 1 - int(places[-1])
+    if beside is not None and room > 0:
+        shifts = [_distance(seen[part[0]], beside, places + shift) for shift in range(room + 1)]
+        places += int(np.argmin(shifts))
+    return {(row, int(place)): member for place, member in zip(places, members, strict=True) if place < wanted}
+
+
+def _distance(row: Sequence[Tile], beside: Sequence[Tile], places: NDArray[np.int_]) -> float:
+    """How far tiles lie off, along the rows, from those of a full row in the same places; in pixels."""
+    other = np.array([tile.quad.mean(0) for tile in beside])
+    way = (other[-1] - other[0]) / np.linalg.norm(other[-1] - other[0]).clip(1e-6)
+    middles = np.array([tile.quad.mean(0) for tile in row])
+    return float(np.abs(np.median(middles @ way - other[places] @ way)))
 
 
 def _steps(row: Sequence[Tile]) -> list[int]:

@@ -37,11 +37,13 @@ class Example:
         picture: JPEG file of the straightened face, upright, of `learning.PICTURE_SIZE` and `PICTURE_MARGIN`.
         looks: float16 (K, 128) as bytes: the reader's embeddings of the picture, seen a little differently each
             time; empty where no reader has seen it yet.
+        known: the mean probability that this reader, which knows nothing of the set, gives the true name.
     """
 
     face: Face
     picture: bytes
     looks: bytes = b""
+    known: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,6 +76,12 @@ class TileSet:
     def counts(self) -> Counter[Face]:
         """How many examples there are of each face that has any."""
         return Counter(example.face for example in self.examples)
+
+    @property
+    def known(self) -> float:
+        """How well the reader knows this artwork in general, 0 to 1: the mean over what was laid out."""
+        laid_out = [one.known for addition in self.additions if addition.source is Source.LAYOUT for one in addition.examples]
+        return sum(laid_out) / len(laid_out) if laid_out else 1.0
 
     def with_addition(self, addition: Addition) -> TileSet:
         """Return the set with more examples."""
