@@ -80,15 +80,23 @@ class Notebook:
         Raises:
             NotebookError: the file cannot be read.
         """
-        if not self.path.exists():
-            return []
         query = f"SELECT {', '.join(_COLUMNS)} FROM attempts WHERE ?1 IS NULL OR learner = ?1 ORDER BY number"
-        with self._opened() as database:
-            return [_attempt(*row) for row in database.execute(query, (learner,))]
+        return [_attempt(*row) for row in self._rows(query, learner)]
 
     def learners(self) -> list[str]:
-        """Return the names of all who have tried something, in alphabetical order."""
-        return sorted({attempt.learner for attempt in self.attempts()})
+        """Return the names of all who have tried something, in alphabetical order.
+
+        Raises:
+            NotebookError: the file cannot be read.
+        """
+        return [learner for (learner,) in self._rows("SELECT DISTINCT learner FROM attempts ORDER BY learner")]
+
+    def _rows(self, query: str, *values: str | None) -> list[tuple[str, ...]]:
+        """Return what a query finds; nothing, and no file is made, before the first attempt."""
+        if not self.path.exists():
+            return []
+        with self._opened() as database:
+            return database.execute(query, values).fetchall()
 
     def csv(self, learner: str | None = None) -> str:
         """Return the attempts as a table for a spreadsheet, in the order they were recorded."""

@@ -261,6 +261,61 @@ def test_other_ways_are_forms_of_the_hand_and_none_is_the_one_that_was_built(
         assert len(keys) == len(set(keys))
 
 
+def _apart(one: Form, other: Form) -> set[str]:
+    """What differs between two forms of one hand, group by group; "shape" when they are of different alternatives."""
+    if [size for size, _ in one] != [size for size, _ in other]:
+        return {"shape"}
+    pairs = [(Face.named(a), Face.named(b)) for (_, a), (_, b) in zip(one, other, strict=True)]
+    if any(a.kind is not b.kind for a, b in pairs):
+        return {"shape"}
+    suited = [(a, b) for a, b in pairs if a.kind is Kind.SUITED]
+    return {
+        *({"suits"} if any(a.suit is not b.suit for a, b in suited) else ()),
+        *({"numbers"} if any(a.number != b.number for a, b in suited) else ()),
+        *({"honours"} if any(a != b for a, b in pairs if a.kind is not Kind.SUITED) else ()),
+    }
+
+
+def test_all_ways_that_differ_in_one_thing_alone_are_there(
+    demo: Card, examples: list[Built], plain: dict[str, list[Form]]
+) -> None:
+    for one in examples[::2]:
+        here = tuple((len(group), next(tile for tile in group if tile != JOKER).name) for group in one.groups)
+        ways = {way.key for way in check(one.tiles, one.hand, demo).other_ways}
+        own = way_of((size, Face.named(name)) for size, name in here)
+        due = {
+            way_of((size, Face.named(name)) for size, name in form)
+            for form in plain[one.hand.name]
+            if len(_apart(here, form) - {"shape"}) == 1
+        }
+
+        assert set() == due - ways - {own}
+
+
+def test_a_hand_has_as_many_ways_as_its_description_says(demo: Card, plain: dict[str, list[Form]]) -> None:
+    """So that a learner can come to know all of them."""
+    ways = {
+        hand.name: len({way_of((size, Face.named(name)) for size, name in form) for form in plain[hand.name]})
+        for hand in demo.hands
+    }
+
+    assert ways == {one.hand.name: one.forms for one in describe(demo)}
+
+
+def test_hands_with_a_free_choice_are_checked_too(handbook: Card) -> None:
+    random = np.random.default_rng(2)
+    for one in describe(handbook):
+        tiles = [slot.face for group in one.example for slot in group.slots]
+
+        assert check(tiles, one.hand, handbook).right
+        for _ in range(20):
+            spoilt = list(tiles)
+            for place in random.choice(14, 2, replace=False):
+                spoilt[place] = FACES[random.integers(34)]
+
+            assert check(corrected(check(spoilt, one.hand, handbook)), one.hand, handbook).right
+
+
 def test_a_hand_in_one_suit_can_be_built_in_the_two_others(demo: Card) -> None:
     hand = next(hand for hand in demo.hands if hand.name == "Splice")
     exercise = check(Rack.parse("pair of 5 bam, pung of 5 bam, quint of 6 bam, kong of flowers"), hand, demo)

@@ -139,6 +139,15 @@ def test_a_notebook_that_cannot_be_written_to_costs_the_memory_never_the_answer(
     assert (2, True) == ((other := practise())[0], "move it aside" in other[2])
 
 
+def test_a_real_photo_is_checked_place_by_place(capsys: Capture) -> None:
+    samples = Path(__file__).parents[2] / "samples"
+    photo, card = str(samples / "joker-in-pair.jpg"), str(samples / "card.toml")
+    status = cli.main(["practise", "--card", card, "--hand", "Two Lanterns", "--photo", photo])
+
+    assert 0 == status
+    assert "Place 2: a joker never stands in a pair" in capsys.readouterr().out
+
+
 def test_a_quiz_asks_reads_choices_and_counts(card_file: Path, capsys: Capture, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr("sys.stdin", io.StringIO("99\nx\n1\n"))
     status = cli.main(["quiz", "--card", str(card_file), "--seed", "1", "--count", "3"])
