@@ -12,8 +12,10 @@ from tilewitness.vision.reader import NO_FACE, Answers
 from tilewitness.vision.sets import TileSet, looks_of
 
 TRUST: Final = 0.4  # power to which general probabilities are raised,
-WEIGHT: Final = 40.0  # weight of likeness to the set's own pictures,
-UNLIKE: Final = 0.6  # and the likeness below which it says nothing. All three: chosen on rendered sets
+WEIGHT: Final = 25.0  # weight of likeness to the set's own pictures as the reader sees it,
+UNLIKE: Final = 0.6  # and the likeness below which it says nothing;
+WEIGHT_OF_PRINT: Final = 10.0  # the same for likeness in print. All five: chosen on rendered sets
+UNLIKE_IN_PRINT: Final = 0.3
 LITTLE: Final = 0.02  # so much the reader knows of any set, and so much it does not know of any
 STRANGE: Final = 0.75  # a photo whose tiles are usually less like the set's pictures shows another set
 
@@ -28,18 +30,22 @@ def likeness(answers: Answers, tile_set: TileSet) -> NDArray[np.float32]:
     return best
 
 
-def with_set(answers: Answers, tile_set: TileSet) -> Answers:
+def with_set(answers: Answers, tile_set: TileSet, prints: NDArray[np.float32]) -> Answers:
     """Return the answers with calibrated probabilities that take the set's own pictures into account.
 
-    They are p_general^TRUST * exp(WEIGHT * likeness), made to sum to 1: a product of experts (Hinton 2002,
+    They are p_general^TRUST * exp(WEIGHT * likeness + the same for prints), made to sum to 1: a product of experts (Hinton 2002,
     "Training Products of Experts by Minimizing Contrastive Divergence"). A face without an example, or with
     one that is unlike, is left to general knowledge. What the reader thinks in general counts as far as it knew
     the names of the set's own pictures, for designers' artwork it misnames with confidence.
+
+    Args:
+        prints: (N, 37) from `prints.print_likeness`.
     """
-    like = np.maximum(likeness(answers, tile_set), UNLIKE)
+    like = WEIGHT * np.maximum(likeness(answers, tile_set), UNLIKE)
+    like += WEIGHT_OF_PRINT * np.maximum(prints, UNLIKE_IN_PRINT)
     known = min(max(tile_set.known, LITTLE), 1 - LITTLE)
     general = known * answers.probabilities + (1 - known) / answers.probabilities.shape[1]
-    logits = TRUST * np.log(general) + WEIGHT * like
+    logits = TRUST * np.log(general) + like
     powers = np.exp(logits - logits.max(1, keepdims=True))
     return replace(answers, probabilities=np.asarray(powers / powers.sum(1, keepdims=True), np.float32))
 

@@ -67,6 +67,15 @@ def seen_by(tile_set: TileSet, net: ReaderNet) -> TileSet:
     return replace(tile_set, additions=additions, reader=net.fingerprint)
 
 
+def as_read(tile_set: TileSet, net: ReaderNet) -> NDArray[np.uint8]:
+    """Return the pictures of a set that has any as the network takes a face, uint8 (M, height, width, 3).
+
+    Raises:
+        SetError: an example's picture cannot be opened.
+    """
+    return np.stack([_view(_opened(example), net, *ASIDE[0]) for example in tile_set.examples])
+
+
 def _opened(example: Example) -> NDArray[np.uint8]:
     picture = cv2.imdecode(np.frombuffer(example.picture, np.uint8), cv2.IMREAD_COLOR)
     if picture is None or picture.shape[:2] != PICTURE_SIZE:

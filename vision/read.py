@@ -14,6 +14,7 @@ from tilewitness.vision.blend import is_another_set, with_set
 from tilewitness.vision.finder import find_faces
 from tilewitness.vision.learning import seen_by
 from tilewitness.vision.photo import Photo, Source, open_photo
+from tilewitness.vision.prints import print_likeness
 from tilewitness.vision.quads import Quads, turned
 from tilewitness.vision.reader import Answers, are_faces, name_faces, on_their_heads, possible_faces
 from tilewitness.vision.reading import Advice, Reading, Tile, Trouble
@@ -67,7 +68,7 @@ def read_photo(source: Source, *, tile_set: TileSet | None = None, models: Model
     answers = name_faces(cut, len(faces), models.reader)
     if tile_set is not None:
         tile_set = seen_by(tile_set, models.reader)
-        answers = with_set(answers, tile_set)
+        answers = with_set(answers, tile_set, print_likeness(faces, tile_set, models.reader))
     kept = are_faces(answers, found.scores)
     quads, faces, answers = found.quads[kept], faces[kept], answers.of(kept)
     rows = arrange(quads)

@@ -29,6 +29,7 @@ def answers(embedding: Any, *likeliest: Face, confidence: float = 0.6) -> Answer
     return Answers(probabilities, np.zeros(len(embedding), np.float32), embedding)
 
 
+NO_PRINTS = np.full((1, 37), -1, np.float32)
 MINE = TileSet("Mine", (Addition(Source.LAYOUT, (example(BAM, 0, 1), example(CRAK, 2, 3))),))
 
 
@@ -68,14 +69,14 @@ def test_an_empty_set_has_no_looks() -> None:
 
 
 def test_a_tile_like_the_sets_own_picture_takes_its_name() -> None:
-    read = with_set(answers(unit(1), CRAK), MINE)
+    read = with_set(answers(unit(1), CRAK), MINE, NO_PRINTS)
 
     assert BAM.index == read.probabilities[0].argmax()
     assert 1 == pytest.approx(read.probabilities.sum())
 
 
 def test_a_tile_unlike_every_picture_of_the_set_keeps_the_name_general_knowledge_gives() -> None:
-    read = with_set(answers(unit(9), FACES[20]), MINE)
+    read = with_set(answers(unit(9), FACES[20]), MINE, NO_PRINTS)
 
     assert 20 == read.probabilities[0].argmax()
 
