@@ -42,17 +42,20 @@ def serve(*, home_network: bool, port: int, browser: bool) -> int:
 
 
 def _keep_memory_flat() -> None:
-    """Let the threads of the server share memory.
+    """Let the threads of the server share memory, and give large pieces back as soon as they are free.
 
     Each run of a page is a thread, and glibc gives threads up to eight memory pools a core, which grow one after
-    the other from photo to photo. Measured over 30 photos: 320 to 510 MB with them, 350 to 366 MB with two.
+    the other from photo to photo; and it keeps ever larger pieces for later. Measured over 30 photos: growth from
+    320 to 510 MB with neither setting, from 257 to 278 MB with two pools, from 255 to 267 MB with both.
     """
     if platform.system() == "Linux":
         with contextlib.suppress(AttributeError, OSError):
-            ctypes.CDLL(None).mallopt(_M_ARENA_MAX, 2)
+            library = ctypes.CDLL(None)
+            library.mallopt(_M_ARENA_MAX, 2)
+            library.mallopt(_M_MMAP_THRESHOLD, 1 << 20)  # a photo's pixels go back to the system at once
 
 
-_M_ARENA_MAX = -8
+_M_ARENA_MAX, _M_MMAP_THRESHOLD = -8, -3
 """Source: glibc's malloc.h."""
 
 

@@ -73,15 +73,23 @@ def test_thirty_photos_in_a_row_leave_memory_flat(
     assert max(sizes) <= 1.1 * sizes[0]
 
 
-def test_four_photos_at_once_are_all_answered(browser: Browser, address: str) -> None:
+def test_four_photos_at_once_are_all_answered_and_leave_memory_flat(
+    browser: Browser, address: str, server: subprocess.Popen[bytes]
+) -> None:
     windows: list[BrowserContext] = [browser.new_context() for _ in range(4)]
     pages = [window.new_page() for window in windows]
     for page in pages:
         open_rack(page, address)
+        upload(page, "win", "first")
+    before = megabytes(server)
     for number, page in enumerate(pages):
         page.locator("input[type=file]").first.set_input_files(SAMPLES / f"{NAMES[number]}.jpg")
     for number, page in enumerate(pages):
         answer = page.locator(f".answer[data-photo$=' {NAMES[number]}.jpg']")
         expect(answer).to_be_visible(timeout=60_000)
+    after = megabytes(server)
+    print("megabytes:", round(before), round(after))
     for window in windows:
         window.close()
+
+    assert after <= 1.1 * before
