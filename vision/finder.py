@@ -150,7 +150,7 @@ def letterbox(photo: Photo, region: Region, scale: float) -> tuple[NDArray[np.ui
     wide, high = (max(1, round(side * step * scale)) for side in (width, height))
     shrinks = wide < width
     if (times := min(width // wide, height // high)) > 1:  # OpenCV averages whole multiples ten times as fast
-        part = cv2.resize(part, (width // times, height // times), interpolation=cv2.INTER_AREA)
+        part = np.asarray(cv2.resize(part, (width // times, height // times), interpolation=cv2.INTER_AREA), np.uint8)
     resized = cv2.resize(part, (wide, high), interpolation=cv2.INTER_AREA if shrinks else cv2.INTER_LINEAR)
     padded = np.full(
         (1, *(-(-side // _MULTIPLE) * _MULTIPLE for side in (high, wide)), 3), _PADDING_GREY, np.uint8
