@@ -101,12 +101,12 @@ def describe_hand(hand: Hand) -> Description:
         everything.append((total, bare))
         fine = np.flatnonzero(buildable(total, bare))
         groups |= set() if plan.choice else group_sets(plan, slots[:, fine])
-        for column in fine:
-            jokers = int((np.maximum(total[:, column], COPIES) - COPIES).sum())
-            if plan.choice:
-                free += _choices(plan.choice, bare[:, column])
-            if example is None or jokers < example[0]:
-                example = jokers, plan, slots[:, column]
+        free += sum(_choices(plan.choice, bare[:, column]) for column in fine) if plan.choice else 0
+        if len(fine):
+            jokers = (np.maximum(total[:, fine], COPIES[:, None]) - COPIES[:, None]).sum(axis=0)
+            fewest = int(jokers.argmin())
+            if example is None or jokers[fewest] < example[0]:
+                example = int(jokers[fewest]), plan, slots[:, fine[fewest]]
     forms = len(groups) + free
     return Description(
         hand,

@@ -68,7 +68,8 @@ def print_card(card: Card, sheet: Sheet, paper: Paper = Paper.A4) -> Printed:
     import typst
 
     template = (resources.files("tilewitness.ui") / "parts" / "paper.typ").read_bytes()
-    inputs = {"data": json.dumps(_data(card, sheet, paper))}
+    data = _data(card, sheet, paper)
+    inputs = {"data": json.dumps(data)}
     with resources.as_file(resources.files("fontpkg_atkinson_hyperlegible") / "files") as folder:
         own, all_there_are = (
             typst.Fonts(include_system_fonts=theirs, font_paths=[str(folder)]) for theirs in (False, True)
@@ -77,6 +78,8 @@ def print_card(card: Card, sheet: Sheet, paper: Paper = Paper.A4) -> Printed:
             with contextlib.suppress(typst.TypstError):  # PDF/UA refuses letters without a font
                 pdf = typst.compile(template, font_paths=fonts, sys_inputs=inputs, pdf_standards="ua-1")
                 return Printed(pdf, complete=True)
+        data["words"]["intro"] += f" {labels.PAPER_LOST}"
+        inputs = {"data": json.dumps(data)}
         return Printed(typst.compile(template, font_paths=all_there_are, sys_inputs=inputs), complete=False)
 
 

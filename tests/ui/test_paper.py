@@ -166,6 +166,7 @@ def test_a_name_in_any_script_is_printed_and_never_stops_the_printing(name: str,
 
     assert name == card.name
     assert f"{name}, {sheet.value}" == PdfReader(io.BytesIO(printed.pdf)).metadata.title
+    assert printed.complete == ("empty boxes" not in text_of(printed.pdf))
     if name.isascii():
         assert printed.complete
         assert name.replace(" ", "") in text_of(printed.pdf).replace(" ", "")

@@ -83,19 +83,19 @@ def _show_message() -> None:
 def _show_card() -> None:
     card = state.card().card
     st.header(card.name, anchor=False)
-    _paper(card)
-    _compare(card)
     st.write(card_words.card_summary(card))
     for section in card.sections:
         with st.expander(section):
             for one in card_words.described(card):
                 if one.hand.section == section:
                     st.write("  \n".join(card_words.hand_lines(one)))
+    _paper(card)
+    _compare(card)
 
 
 def _paper(card: Card) -> None:
     """Sheets to download; each is made when it is asked for."""
-    st.subheader(labels.PAPER_HEADING, anchor=False)
+    st.header(labels.PAPER_HEADING, anchor=False)
     st.write(labels.PAPER_HELP)
     size = st.radio(labels.PAPER_SIZE, list(labels.PAPER_SIZES), format_func=labels.PAPER_SIZES.__getitem__, horizontal=True)
     with st.container(horizontal=True):
@@ -113,14 +113,20 @@ def _compare(card: Card) -> None:
     others = [name for name in choices.kept_cards() if name != state.choices().card]
     if not others:
         return
-    st.subheader(labels.COMPARE_HEADING, anchor=False)
+    st.header(labels.COMPARE_HEADING, anchor=False)
     chosen = st.selectbox(labels.COMPARE_WITH, others, index=None, placeholder=labels.COMPARE_NOTHING)
     path = choices.card_path(chosen) if chosen else None
     if path:
         found = compare_cards(load_card(path), card)
         st.write(comparison_summary(found))
         for heading, hands in comparison_parts(found):
-            st.html(f"<h4>{escape(heading)}</h4>" + "".join(sheets.paragraphs(lines) for lines in hands))
+            st.html(f"<h3>{escape(heading)}</h3><ul>{''.join(map(_difference_html, hands))}</ul>")
+
+
+def _difference_html(lines: list[str]) -> str:
+    """One hand that differs: its name, then what is different about it."""
+    title, *sentences = lines
+    return f"<li><strong>{escape(title)}</strong>{sheets.paragraphs(sentences)}</li>"
 
 
 page()

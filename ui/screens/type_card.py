@@ -6,6 +6,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from functools import partial
 from html import escape
+from itertools import groupby
 
 import streamlit as st
 
@@ -155,14 +156,12 @@ def _hands(draft: Draft) -> None:
 
 def _listed(file: CardFile) -> str:
     """All hands in order, as typed."""
-    parts: list[str] = []
-    for one in file.entries:
-        parts.append(
-            f"</ul><h3>{escape(one.section)}</h3><ul>"
-            if one.is_heading
-            else f"<li><strong>{escape(one.name)}</strong>: {escape(one.wording)}</li>"
-        )
-    return "<div><ul>" + "".join(parts) + "</ul></div>"
+    return "".join(
+        f"<h3>{escape(section)}</h3><ul>"
+        + "".join(f"<li><strong>{escape(one.name)}</strong>: {escape(one.wording)}</li>" for one in lines if one.name)
+        + "</ul>"
+        for section, lines in groupby(file.entries, key=lambda one: one.section)
+    )
 
 
 def _buttons(*buttons: tuple[str, Callable[[], None]]) -> None:
