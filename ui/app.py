@@ -21,6 +21,7 @@ page = st.navigation(
         st.Page("screens/table.py", title=labels.TABLE_PAGE),
         st.Page("screens/listen.py", title=labels.LISTEN_PAGE),
         st.Page("screens/practise.py", title=labels.PRACTISE_PAGE),
+        st.Page("screens/quiz.py", title=labels.QUIZ_PAGE),
         st.Page("screens/sets.py", title=labels.SETS_PAGE),
         st.Page("screens/type_card.py", title=labels.TYPE_PAGE),
         st.Page("screens/card.py", title=labels.CARD_PAGE),

@@ -9,6 +9,7 @@ TABLE_PAGE: Final = "Table of layouts"
 LISTEN_PAGE: Final = "Listen"
 SETS_PAGE: Final = "My set"
 PRACTISE_PAGE: Final = "Practise"
+QUIZ_PAGE: Final = "Quiz"
 CARD_PAGE: Final = "Card and choices"
 
 PHOTO_RACK: Final = "Photo of your rack"

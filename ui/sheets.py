@@ -30,6 +30,7 @@ STYLE: Final = """
 .tw-groups img { display: block; width: 4.1rem; height: 5.45rem; object-fit: cover; border-radius: 0.3rem; }
 .tw-blank { display: flex; align-items: center; justify-content: center; width: 4.1rem; height: 5.45rem;
   border: 3px dashed #6b5a6d; border-radius: 0.3rem; background: #ffffff; font-size: 0.95rem; }
+.tw-row ul > li, .tw-row img { width: 3.85rem; height: auto; }
 .tw-small ul > li, .tw-small img { width: 2.6rem; height: auto; }
 .tw-joker img { outline: 4px double #4a2348; outline-offset: -1px; }
 .tw-groups > li.tw-claimed { border-bottom: 5px solid #6b5a6d; padding-bottom: 0.3rem; }
@@ -107,6 +108,12 @@ def _drawn_tile(place: int, rack: Rack, places: Places) -> str:
 
 def _drawn(face: Face) -> str:
     return f'<img src="{tile_address(face)}" alt="{escape(face.name)}">'
+
+
+def drawn_tiles_html(faces: Sequence[Face], places: Places) -> str:
+    """Tiles in a row, drawn, each with the name of its place."""
+    tiles = "".join(f"<li>{_drawn(face)}{escape(place)}</li>" for face, place in zip(faces, places, strict=True))
+    return f'<div class="tw-groups tw-row"><ul>{tiles}</ul></div>'
 
 
 def drawn_way_html(groups: Sequence[tuple[int, Face]]) -> str:

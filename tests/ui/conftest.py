@@ -1,10 +1,13 @@
 """Photos and readings made up for the tests of words, commands and pages; no network is run."""
 
+import json
 from collections.abc import Callable
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 import pytest
+from streamlit.testing.v1 import AppTest
 
 from tilewitness.engine.card import Card, parse_card
 from tilewitness.engine.faces import FACES, Face
@@ -70,3 +73,17 @@ def card_file(tmp_path: Path) -> Path:
     path = tmp_path / "card.toml"
     path.write_text(CARD, encoding="utf-8")
     return path
+
+
+def part(app: AppTest, name: str) -> dict[str, Any]:
+    """What was handed to one of our own parts of the page."""
+    for element in app.get("bidi_component"):
+        if element.proto.component_name.endswith(f"tilewitness_{name}"):
+            data: dict[str, Any] = json.loads(element.proto.json)
+            return data
+    raise AssertionError(f"no part {name} on this page")
+
+
+@pytest.fixture(name="part")
+def fixture_part() -> Callable[[AppTest, str], dict[str, Any]]:
+    return part

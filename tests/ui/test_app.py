@@ -1,6 +1,5 @@
 """The pages without a browser: what they show for a photo. Reading is replaced, everything after it is real."""
 
-import json
 from collections.abc import Callable
 from importlib import resources
 from pathlib import Path
@@ -22,6 +21,7 @@ PIER = "pair of 2 crak, pung of 4 crak, pung of 6 crak, pung of 6 dot, pung of 8
 PHOTO = cv2.imencode(".png", np.full((700, 1000, 3), 200, np.uint8))[1].tobytes()
 
 MakeReading = Callable[..., Reading]
+Part = Callable[[AppTest, str], dict[str, Any]]
 
 
 @pytest.fixture(autouse=True)
@@ -59,15 +59,6 @@ def upload(app: AppTest, name: str = "rack.png") -> AppTest:
     return app
 
 
-def part(app: AppTest, name: str) -> dict[str, Any]:
-    """What was handed to one of our own parts of the page."""
-    for element in app.get("bidi_component"):
-        if element.proto.component_name.endswith(f"tilewitness_{name}"):
-            data: dict[str, Any] = json.loads(element.proto.json)
-            return data
-    raise AssertionError(f"no part {name} on this page")
-
-
 def test_the_first_visit_invites_to_take_a_photo() -> None:
     app = opened()
 
@@ -75,7 +66,7 @@ def test_the_first_visit_invites_to_take_a_photo() -> None:
     assert labels.RACK_INTRO in [text.value for text in app.markdown]
 
 
-def test_the_answer_to_a_win_comes_first(show: Any, make_reading: MakeReading) -> None:
+def test_the_answer_to_a_win_comes_first(show: Any, make_reading: MakeReading, part: Part) -> None:
     show(make_reading(WIN, sure=True))
     answer = part(upload(opened()), "answer")
 
@@ -94,7 +85,7 @@ def test_the_hand_is_laid_out_with_the_persons_own_tiles(show: Any, make_reading
     assert 'alt="east"' in layout.split("let go")[1]
 
 
-def test_every_tile_is_offered_for_correction(show: Any, make_reading: MakeReading) -> None:
+def test_every_tile_is_offered_for_correction(show: Any, make_reading: MakeReading, part: Part) -> None:
     show(make_reading(WIN, unsure={9: "6 bam"}))
     tiles = part(upload(opened()), "tiles")
     tenth = tiles["rows"][0]["tiles"][9]
@@ -105,7 +96,7 @@ def test_every_tile_is_offered_for_correction(show: Any, make_reading: MakeReadi
     assert 36 == sum(len(family["faces"]) for family in tiles["faces"])
 
 
-def test_a_photo_of_nothing_gets_help(show: Any, make_reading: MakeReading) -> None:
+def test_a_photo_of_nothing_gets_help(show: Any, make_reading: MakeReading, part: Part) -> None:
     show(make_reading(advice=(Advice(Trouble.NO_TILES),)))
     answer = part(upload(opened()), "answer")
 
@@ -120,7 +111,7 @@ def test_a_file_that_is_no_photo_gets_a_sentence(show: Any) -> None:
     assert ["empty.png: the file is empty. Copy or take the photo again."] == [error.value for error in app.error]
 
 
-def test_listening_says_tiles_then_doubts_then_the_verdict(show: Any, make_reading: MakeReading) -> None:
+def test_listening_says_tiles_then_doubts_then_the_verdict(show: Any, make_reading: MakeReading, part: Part) -> None:
     show(make_reading(WIN, unsure={9: "6 bam"}))
     speech = part(upload(opened("listen")), "answer")["speech"]
 
@@ -132,14 +123,14 @@ def test_listening_says_tiles_then_doubts_then_the_verdict(show: Any, make_readi
     assert "second opinion" in speech["full"][-1]
 
 
-def test_photo_advice_is_said(show: Any, make_reading: MakeReading) -> None:
+def test_photo_advice_is_said(show: Any, make_reading: MakeReading, part: Part) -> None:
     show(make_reading(WIN, sure=True, advice=(Advice(Trouble.TOO_DARK),)))
     full = part(upload(opened("listen")), "answer")["speech"]["full"]
 
     assert "The photo is too dark. Turn on a light." in full
 
 
-def test_the_photo_comes_along_from_looking_to_listening(show: Any, make_reading: MakeReading) -> None:
+def test_the_photo_comes_along_from_looking_to_listening(show: Any, make_reading: MakeReading, part: Part) -> None:
     show(make_reading(WIN, sure=True))
     app = upload(opened())
     app.switch_page("screens/listen.py").run()
@@ -147,7 +138,7 @@ def test_the_photo_comes_along_from_looking_to_listening(show: Any, make_reading
     assert "Complete: Two Lanterns" == part(app, "answer")["title"]
 
 
-def test_each_row_of_a_table_is_judged_on_its_own(show: Any, make_reading: MakeReading) -> None:
+def test_each_row_of_a_table_is_judged_on_its_own(show: Any, make_reading: MakeReading, part: Part) -> None:
     show(make_reading(WIN, PIER, ONE_OFF, sure=True))
     app = upload(opened("table"))
     (table,) = app.table
@@ -188,7 +179,7 @@ def test_a_wrong_card_is_refused_with_line_and_hand() -> None:
     assert 'line 3, hand "Only"' in app.error[0].value
 
 
-def test_choices_of_the_last_visit_are_back(show: Any, make_reading: MakeReading) -> None:
+def test_choices_of_the_last_visit_are_back(show: Any, make_reading: MakeReading, part: Part) -> None:
     choices.save(Choices(rate=1.25, speaks=False))
     show(make_reading(WIN, sure=True))
     speech = part(upload(opened("listen")), "answer")["speech"]

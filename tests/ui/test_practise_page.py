@@ -20,6 +20,7 @@ from tilewitness.ui.card_words import described
 from tilewitness.ui.notebook import Notebook
 from tilewitness.vision.reading import Reading
 
+Part = Callable[[AppTest, str], dict[str, Any]]
 SAMPLES = resources.files("tilewitness.samples")
 FIRST = "Two Lanterns"
 RIGHT = "pair of flowers, kong of 1 bam, kong of 5 bam, kong of 9 dot"
@@ -64,29 +65,22 @@ def choose(app: AppTest, what: str) -> None:
     app.radio(key="practise what").set_value(what).run()
 
 
-def part(app: AppTest, name: str) -> dict[str, Any]:
-    """What was handed to one of our own parts of the page."""
-    for element in app.get("bidi_component"):
-        if element.proto.component_name.endswith(f"tilewitness_{name}"):
-            data: dict[str, Any] = json.loads(element.proto.json)
-            return data
-    raise AssertionError(f"no part {name} on this page")
-
-
 def texts(app: AppTest) -> list[str]:
     return [text.value for text in app.markdown]
 
 
-def test_the_first_visit_names_a_hand_to_build() -> None:
-    task = part(opened(), "task")
+def test_the_first_visit_names_a_hand_to_build(part: Part) -> None:
+    app = opened()
+    task = part(app, "task")
 
+    assert said.INTRO == app.markdown[0].value
     assert task["title"].startswith(f"Build {FIRST}")
     assert "Your card asks for pair of flowers, kongs of 1 and 5" in task["lines"][0]
     assert any("Jokers may stand" in line for line in task["lines"])
     assert not task["speaks"]
 
 
-def test_a_right_hand_is_right_and_written_down() -> None:
+def test_a_right_hand_is_right_and_written_down(part: Part) -> None:
     app = opened()
     build(app, RIGHT)
     (attempt,) = Notebook().attempts()
@@ -97,7 +91,7 @@ def test_a_right_hand_is_right_and_written_down() -> None:
     assert any(": 1 of 53 hands built." in text for text in texts(app))
 
 
-def test_a_wrong_tile_is_named_by_place_with_its_remedy() -> None:
+def test_a_wrong_tile_is_named_by_place_with_its_remedy(part: Part) -> None:
     app = opened()
     build(app, WRONG)
     answer = part(app, "answer")
@@ -107,7 +101,7 @@ def test_a_wrong_tile_is_named_by_place_with_its_remedy() -> None:
     assert not Notebook().attempts()[0].right
 
 
-def test_the_hand_stays_until_the_next_is_asked_for() -> None:
+def test_the_hand_stays_until_the_next_is_asked_for(part: Part) -> None:
     app = opened()
     build(app, RIGHT)
 
@@ -117,7 +111,7 @@ def test_the_hand_stays_until_the_next_is_asked_for() -> None:
     assert [] == part(app, "builder")["rack"]
 
 
-def test_building_it_again_begins_with_an_empty_rack() -> None:
+def test_building_it_again_begins_with_an_empty_rack(part: Part) -> None:
     app = opened()
     build(app, WRONG)
     press(app, said.AGAIN)
@@ -126,7 +120,7 @@ def test_building_it_again_begins_with_an_empty_rack() -> None:
     assert [] == part(app, "builder")["rack"]
 
 
-def test_a_section_is_practised_by_itself() -> None:
+def test_a_section_is_practised_by_itself(part: Part) -> None:
     app = opened()
     choose(app, said.SECTION)
     app.selectbox(key="practise section").set_value("Weather Vane").run()
@@ -134,7 +128,7 @@ def test_a_section_is_practised_by_itself() -> None:
     assert part(app, "task")["title"].startswith("Build Fair Wind")
 
 
-def test_a_hand_is_chosen_by_name() -> None:
+def test_a_hand_is_chosen_by_name(part: Part) -> None:
     app = opened()
     choose(app, said.HAND)
     names = app.selectbox(key="practise hand").options
@@ -153,7 +147,7 @@ def test_every_learner_has_a_page_of_her_own_in_the_notebook() -> None:
     assert ["Ada", "me"] == Notebook().learners()
 
 
-def test_typed_tiles_are_put_in_place_and_said() -> None:
+def test_typed_tiles_are_put_in_place_and_said(part: Part) -> None:
     app = opened()
     put(app, "pung of 4 bam, two flowers")
     builder = part(app, "builder")
@@ -163,7 +157,7 @@ def test_typed_tiles_are_put_in_place_and_said() -> None:
     assert "" == app.text_input(key="practise typed").value
 
 
-def test_a_mistyped_tile_is_said_and_the_text_stays() -> None:
+def test_a_mistyped_tile_is_said_and_the_text_stays(part: Part) -> None:
     app = opened()
     put(app, "pung of 4 bim")
 
@@ -171,7 +165,7 @@ def test_a_mistyped_tile_is_said_and_the_text_stays() -> None:
     assert "pung of 4 bim" == app.text_input(key="practise typed").value
 
 
-def test_too_many_typed_tiles_find_no_room() -> None:
+def test_too_many_typed_tiles_find_no_room(part: Part) -> None:
     app = opened()
     put(app, ", ".join(["sextet of flowers"] * 3))
     put(app, "pung of 4 bam")
@@ -210,7 +204,7 @@ def photographed(app: AppTest, photo: bytes, kind: str) -> None:
     press(app, said.CHECK)
 
 
-def test_a_photo_of_the_built_hand_is_read_checked_and_written_down(demo: Card) -> None:
+def test_a_photo_of_the_built_hand_is_read_checked_and_written_down(demo: Card, part: Part) -> None:
     """One of the rendered samples, through both networks; what it shows is stated beside it."""
     truth = json.loads((SAMPLES / "win.json").read_text(encoding="utf-8"))
     rack = Rack(tuple(Face.named(tile["label"]) for tile in truth["tiles"]))
@@ -229,7 +223,7 @@ def test_a_photo_of_the_built_hand_is_read_checked_and_written_down(demo: Card) 
 
 
 def test_an_unsure_photo_is_written_down_only_after_a_person_has_looked(
-    make_reading: Callable[..., Reading], monkeypatch: pytest.MonkeyPatch
+    make_reading: Callable[..., Reading], monkeypatch: pytest.MonkeyPatch, part: Part
 ) -> None:
     reading = make_reading(RIGHT, unsure={9: "6 bam"})
     monkeypatch.setattr("tilewitness.ui.sight.read_photo", lambda source, tile_set: reading)
@@ -263,7 +257,7 @@ def spoiled(faces: Sequence[Face]) -> tuple[list[Face], Face]:
     return [*faces[:-1], stranger], stranger
 
 
-def test_every_hand_of_the_card_is_built_once_and_every_planted_mistake_is_found(demo: Card) -> None:
+def test_every_hand_of_the_card_is_built_once_and_every_planted_mistake_is_found(demo: Card, part: Part) -> None:
     hands = [one for one in described(demo) if one.forms]
     wanted = {one.hand: example(one) for one in hands}
     app = opened()

@@ -33,10 +33,8 @@ from tilewitness.ui.practising import Checked
 from tilewitness.ui.tables import coverage_rows
 
 PAGE = "practise"
-MOST_WAYS = 12
-"""Other ways shown as pictures; the rest are counted."""
-FULL = 20
-"""Tiles that fit: enough for every mistake worth making."""
+MOST_WAYS = 12  # other ways shown as pictures; the rest are counted
+FULL = 20  # tiles that fit: enough for every mistake worth making
 
 
 def page() -> None:
