@@ -30,7 +30,8 @@ STYLE: Final = """
 .tw-groups img { display: block; width: 4.1rem; height: 5.45rem; object-fit: cover; border-radius: 0.3rem; }
 .tw-blank { display: flex; align-items: center; justify-content: center; width: 4.1rem; height: 5.45rem;
   border: 3px dashed #6b5a6d; border-radius: 0.3rem; background: #ffffff; font-size: 0.95rem; }
-.tw-row ul > li, .tw-row img { width: 3.85rem; height: auto; }
+.tw-row ul { gap: 0.25rem; }
+.tw-row ul > li, .tw-row img { width: 3.55rem; height: auto; }
 .tw-small ul > li, .tw-small img { width: 2.6rem; height: auto; }
 .tw-joker img { outline: 4px double #4a2348; outline-offset: -1px; }
 .tw-groups > li.tw-claimed { border-bottom: 5px solid #6b5a6d; padding-bottom: 0.3rem; }

@@ -17,6 +17,8 @@ practices one is left, `presentation-role-conflict` on the drop zone of its file
 
 
 def violations(page: Page, axe: Path) -> list[str]:
+    page.wait_for_timeout(500)  # what is being drawn anew is paler than what it becomes
+    page.wait_for_selector('[data-testid="stApp"][data-test-script-state="notRunning"]')
     page.add_script_tag(path=axe)
     found: dict[str, Any] = page.evaluate("levels => axe.run(document, {runOnly: levels})", LEVELS)
     return [
@@ -41,7 +43,10 @@ def upload(page: Page, name: str) -> None:
 
 @pytest.mark.parametrize(
     "heading",
-    [labels.RACK_PAGE, labels.TABLE_PAGE, labels.LISTEN_PAGE, labels.PRACTISE_PAGE, labels.SETS_PAGE, labels.TYPE_PAGE, labels.CARD_PAGE],
+    [
+        labels.RACK_PAGE, labels.TABLE_PAGE, labels.LISTEN_PAGE, labels.PRACTISE_PAGE, labels.QUIZ_PAGE,
+        labels.SETS_PAGE, labels.TYPE_PAGE, labels.CARD_PAGE,
+    ],
 )
 def test_every_page_before_a_photo(heading: str, page: Page, address: str, axe: Path) -> None:
     open_page(page, address, heading)
@@ -76,7 +81,17 @@ def test_a_built_hand_that_was_checked(page: Page, address: str, axe: Path) -> N
     page.get_by_role("button", name=practice_labels.CHECK, exact=True).click()
     expect(page.locator(".words .title")).not_to_have_text("")
     page.get_by_text(practice_labels.OTHER_WAYS).click()
+
+    assert [] == violations(page, axe)
+
+
+def test_a_question_that_was_answered(page: Page, address: str, axe: Path) -> None:
+    open_page(page, address, labels.QUIZ_PAGE)
+    page.get_by_role("radiogroup", name=practice_labels.CHOOSE_ONE).locator("label").first.click()
     page.wait_for_timeout(500)
+    page.wait_for_selector('[data-testid="stApp"][data-test-script-state="notRunning"]')
+    page.get_by_role("button", name=practice_labels.ANSWER, exact=True).click()
+    expect(page.locator(".words .title")).not_to_have_text("")
 
     assert [] == violations(page, axe)
 
@@ -99,21 +114,37 @@ def test_an_error(page: Page, address: str, axe: Path, tmp_path: Path) -> None:
     assert [] == violations(page, axe)
 
 
+@pytest.mark.parametrize("heading", [labels.PRACTISE_PAGE, labels.QUIZ_PAGE])
+def test_at_200_percent_zoom_practice_fits_as_well(heading: str, page: Page, address: str) -> None:
+    page.set_viewport_size({"width": 640, "height": 500})
+    open_page_small(page, address, heading)
+    expect(page.locator("#task-heading")).not_to_have_text("")
+    page.wait_for_timeout(500)
+
+    assert fits(page)
+
+
 @pytest.mark.parametrize("heading", [labels.RACK_PAGE, labels.LISTEN_PAGE])
 def test_at_200_percent_zoom_nothing_scrolls_sideways(heading: str, page: Page, address: str) -> None:
     page.set_viewport_size({"width": 640, "height": 500})  # what a window of 1280 by 1000 shows at 200 percent
     open_page_small(page, address, heading)
     upload(page, "win")
-    widths = page.evaluate(
-        "() => { const main = document.querySelector('[data-testid=stMain]');"
-        " return [main.scrollWidth, main.clientWidth]; }"
-    )
 
-    assert widths[0] <= widths[1]
+    assert fits(page)
+
+
+def fits(page: Page) -> bool:
+    """Nothing is wider than the window."""
+    return bool(
+        page.evaluate(
+            "() => { const main = document.querySelector('[data-testid=stMain]');"
+            " return main.scrollWidth <= main.clientWidth; }"
+        )
+    )
 
 
 def open_page_small(page: Page, address: str, heading: str) -> None:
     """In a narrow window the pages stand in a menu, so go there by address."""
-    paths = {labels.RACK_PAGE: "", labels.LISTEN_PAGE: "listen"}
+    paths = {labels.RACK_PAGE: "", labels.LISTEN_PAGE: "listen", labels.PRACTISE_PAGE: "practise", labels.QUIZ_PAGE: "quiz"}
     page.goto(f"{address}/{paths[heading]}")
     expect(page.get_by_role("heading", name=heading, level=1)).to_be_visible()

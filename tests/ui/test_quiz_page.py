@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 from streamlit.testing.v1 import AppTest
 
-from tilewitness.engine.quiz import Level, MayClaim, Question, StillPossible, WrongTile
+from tilewitness.engine.quiz import MayClaim, Question, StillPossible, WrongTile
 from tilewitness.ui import practice_labels as said
 from tilewitness.ui import quiz_words
 from tilewitness.ui.choices import keep_card
@@ -96,8 +96,8 @@ def test_a_quiz_may_ask_one_kind_only(label: str, kind: type[Question]) -> None:
     assert ([kind] * 10) == [type(one) for one in app.session_state["quiz"].questions]
 
 
-@pytest.mark.parametrize("level", list(Level))
-def test_every_level_asks_ten_questions_of_all_kinds(level: Level) -> None:
+@pytest.mark.parametrize("level", said.LEVELS)
+def test_every_level_asks_ten_questions_of_all_kinds(level: str) -> None:
     app = opened()
     app.radio(key="quiz level").set_value(level).run()
     asked = app.session_state["quiz"].questions

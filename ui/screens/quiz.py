@@ -24,7 +24,7 @@ KINDS: Final[dict[str, tuple[type[Question], ...]]] = {
     said.STILL_POSSIBLE: (StillPossible,),
     said.MAY_CLAIM: (MayClaim,),
 }
-LEVELS: Final = dict(zip(Level, said.LEVELS, strict=True))
+LEVELS: Final = dict(zip(said.LEVELS, Level, strict=True))
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,7 +64,7 @@ def page() -> None:
     """Draw the page."""
     st.title(labels.QUIZ_PAGE, anchor=False)
     st.write(said.QUIZ_INTRO)
-    level = st.radio(said.LEVEL, list(Level), format_func=LEVELS.__getitem__, horizontal=True, key="quiz level")
+    level = LEVELS[st.radio(said.LEVEL, list(LEVELS), horizontal=True, key="quiz level")]
     kind = st.radio(said.KIND, list(KINDS), horizontal=True, key="quiz kind")
     aloud = st.checkbox(said.ALOUD, state.choices().practises_aloud, key="quiz aloud")
     if aloud != state.choices().practises_aloud:
@@ -156,7 +156,7 @@ def _explain(quiz: Quiz, question: Question) -> None:
     right = is_right(question, quiz.answers[quiz.at])
     score = quiz_words.score_sentence(quiz.score, len(quiz.answers))
     verdict = Verdict(Tone.YES if right else Tone.NO, first.removesuffix("."), tuple(why), (score,), is_complete=right)
-    _say(verdict, f"{PAGE} {quiz.number} {quiz.at}")
+    _say(verdict, f"{PAGE} {quiz.number} {quiz.at} answered")
 
 
 def _ended(quiz: Quiz) -> None:
