@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import itertools
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import groupby
@@ -55,20 +57,20 @@ def corrections(
 def _with_jokers_where_they_stand(
     hand: Hand, rack: Rack, near: Near
 ) -> tuple[tuple[LaidGroup, ...], tuple[int, ...]]:
-    """Take a joker out of a group if it stands beside a pair or single that lacks a tile: it was meant for that.
+    """Return the groups with every joker in the group that it stands beside, and the tiles to let go.
 
-    The engine lets it help where it may; a person wants to hear of the joker in the pair as well. This only moves a
-    joker whose place in its group a tile to let go was meant for.
+    The engine lets jokers help wherever they may. A person who built the hand put each where she meant it, and wants to
+    hear of a joker in a pair as well: that one is taken out of a group, if a tile to let go was meant for its place.
     """
-    groups, let_go = list(near.groups), list(near.let_go)
+    groups, let_go = list(_by_nearness(hand, rack, near)), list(near.let_go)
     meant = {
         at
         for group in groups
-        if (group.size < 3 or hand.no_jokers) and any(slot.place is None for slot in group.slots)
+        if not _takes_jokers(hand, group) and any(slot.place is None for slot in group.slots)
         for place in _standing(group.slots)
         for at in (place - 1, place + 1)
     }
-    for index, group in enumerate(near.groups):
+    for index, group in enumerate(groups):
         strange = sum(rack.faces[at] != JOKER and _alike(rack.faces[at], group.face) for at in near.let_go)
         jokers = [slot.place for slot in group.slots if slot.joker and slot.place in meant and not group.claimed]
         moved = jokers[:strange]
@@ -76,6 +78,52 @@ def _with_jokers_where_they_stand(
         groups[index] = replace(group, slots=slots) if moved else group
         let_go += [place for place in moved if place is not None]
     return tuple(groups), tuple(let_go)
+
+
+def _by_nearness(hand: Hand, rack: Rack, near: Near) -> tuple[LaidGroup, ...]:
+    """Return the groups with their jokers dealt out anew, each to the nearest group that has room.
+
+    A tile to let go that touches a group it is like was meant for it: its slot is left free as long as that can be.
+    """
+    groups = near.groups
+    taking = [at for at, group in enumerate(groups) if _takes_jokers(hand, group) and not group.claimed]
+    jokers = [slot.place for at in taking for slot in groups[at].slots if slot.joker and slot.place is not None]
+    naturals = [[slot.place for slot in group.slots if slot.place is not None and not slot.joker] for group in groups]
+    starts = list(itertools.accumulate((group.size for group in groups), initial=0))
+    room = Counter({at: groups[at].size - len(naturals[at]) for at in taking})
+    kept: Counter[int] = Counter()
+    for place in near.let_go:
+        touched = [at for at in taking if {place - 1, place + 1} & set(naturals[at]) and room[at] > kept[at]]
+        kept.update([at for at in touched if _alike(rack.faces[place], groups[at].face)][:1])
+    options = []
+    for at in taking:
+        standing = naturals[at] or list(range(starts[at], starts[at + 1]))
+        options += [(min(abs(joker - place) for place in standing), joker, standing[0], at) for joker in jokers]
+    dealt: dict[int, int] = {}
+    for free in (room - kept, room):
+        for _, joker, _, at in sorted(options):  # between two groups a joker ends the one to its left
+            if joker not in dealt and list(dealt.values()).count(at) < free[at]:
+                dealt[joker] = at
+    return tuple(
+        replace(group, slots=_filled(group, naturals[at], sorted(joker for joker in dealt if dealt[joker] == at)))
+        if at in taking
+        else group
+        for at, group in enumerate(groups)
+    )
+
+
+def _filled(group: LaidGroup, naturals: Sequence[int], jokers: Sequence[int]) -> tuple[Slot, ...]:
+    """The slots of a group: its own tiles, then jokers, then what is missing."""
+    empty = group.size - len(naturals) - len(jokers)
+    return (
+        *(Slot(group.face, place) for place in naturals),
+        *(Slot(group.face, place, joker=True) for place in jokers),
+        *(Slot(group.face, None) for _ in range(empty)),
+    )
+
+
+def _takes_jokers(hand: Hand, group: LaidGroup) -> bool:
+    return group.size >= 3 and not hand.no_jokers
 
 
 def _alike(one: Face, other: Face) -> bool:
@@ -219,4 +267,4 @@ class _Case:
 
 
 def _standing(slots: Sequence[Slot]) -> list[int]:
-    return [slot.place for slot in slots if slot.place is not None]
+    return sorted(slot.place for slot in slots if slot.place is not None)

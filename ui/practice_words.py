@@ -16,7 +16,6 @@ from tilewitness.ui.correction_words import correction_sentence, suits_name
 from tilewitness.ui.fault_words import TITLES
 from tilewitness.ui.phrasing import amount, capital, count, listed, plural
 from tilewitness.ui.words import (
-    AT_ONCE,
     Places,
     Tone,
     Verdict,
@@ -135,7 +134,7 @@ def _other_suits(ways: Sequence[Way], exercise: Exercise) -> str:
     names = list(dict.fromkeys(" then ".join(map(suits_name, _suits_of(way))) for way in ways))
     if all(" then " not in name for name in names):
         return f"Also in {listed(names, 'or')}."
-    return f"Also in {_few(names, 'choice of suits')}."
+    return f"Also in {'; or '.join(names)}."
 
 
 def _suits_of(way: Way) -> list[Suit | None]:
@@ -147,7 +146,7 @@ def _other_numbers(ways: Sequence[Way], exercise: Exercise) -> str:
     if len(free_numbers(exercise.hand)) == 1:
         starts = "with" if all(len(one) == 1 for one in numbers) else "starting from"
         return f"Also {starts} {listed(sorted({str(min(one)) for one in numbers}), 'or')}."
-    return f"Also with {_few([listed(list(map(str, one))) for one in numbers], 'choice of numbers')}."
+    return _also([listed(list(map(str, one))) for one in numbers], "other numbers")
 
 
 def _other_groups(ways: Sequence[Way], exercise: Exercise) -> str:
@@ -156,15 +155,18 @@ def _other_groups(ways: Sequence[Way], exercise: Exercise) -> str:
     for way in ways:
         unlike = [f"{size_word(size)} of {plural(face)}" for size, face in way.groups if (size, face) not in here]
         names.append(listed(unlike or [f"{size_word(size)} of {plural(face)}" for size, face in way.groups]))
-    return f"Also with {_few(names, 'choice of winds and dragons')}."
+    return _also(names, "other winds and dragons")
 
 
-def _few(names: Sequence[str], noun: str) -> str:
-    """The first few of these, and how many more there are."""
-    rest = len(names) - AT_ONCE
-    if rest <= 1:
-        return "; or ".join(names)
-    return f"{'; or '.join(names[:AT_ONCE])}; or {count(rest)} other {noun.replace('choice', 'choices')}"
+MOST_WAYS: Final = 6
+"""Ways of one kind that are named one by one."""
+
+
+def _also(names: Sequence[str], things: str) -> str:
+    """Each of these, unless there are too many to be listened to."""
+    if len(names) > MOST_WAYS:
+        return f"Also with {things}, in {count(len(names))} ways."
+    return f"Also with {'; or '.join(names)}."
 
 
 _WAYS: Final[dict[Change, Callable[[Sequence[Way], Exercise], str]]] = {

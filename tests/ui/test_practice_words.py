@@ -98,6 +98,18 @@ def said(card: Card, name: str, tiles: str) -> Verdict:
             "Place 14: a 1 dot does not belong here; it must be a white dragon.",
         ),
         (
+            "Anchor Chain", "3 crak, 3 crak, joker, 3 crak, joker, 3 dot, 3 dot, joker, 3 dot, kong of green dragon",
+            "Missing: a 3 crak, or a joker, for the kong at places 3, 4 and 5.",
+        ),
+        (
+            "Splice", "pair of 5 dot, pair of 5 dot, joker, 2 dot, pung of 6 dot, joker, pair of flowers, joker, joker",
+            "Place 6: a 2 dot does not fit the other numbers, so it must be a 6 dot.",
+        ),
+        (
+            "Soap and Water", "kong of soap, joker, joker, pung of 2 dot, 2 bam, kong of 8 dot",
+            "Place 10: a 2 bam is of the wrong suit; the card names the suit here, so it must be a 2 dot.",
+        ),
+        (
             "Cast Net", "1 bam, 2 dot, 3 bam, 4 dot, 5 bam, 6 dot, 7 bam, 8 dot, 9 bam, (quint of flowers)",
             "Places 10, 11, 12, 13 and 14: the card wants this hand concealed, and groups were claimed.",
         ),
@@ -130,6 +142,10 @@ def test_a_fault_is_told_by_place_and_name_with_what_puts_it_right(
         (
             "Reef Knot", "pair of soap, kong of 3 dot, kong of 6 dot, kong of 9 dot",
             ["Also in bams or craks.", "Also with pair of flowers."],
+        ),
+        (
+            "Free Passage", "kong of 1 bam, kong of 2 crak, kong of 3 dot, pair of flowers",
+            ["Also with other numbers, in 503 ways."],
         ),
         ("Night Watch", "pair of east, pair of south, pair of west, pair of north, pair of red, pair of green, pair of soap", []),
     ],
