@@ -69,7 +69,7 @@ def parse_hand(text: str, *, name: str, section: str = "", line: int = 0) -> Han
 
     Raises:
         GrammarError: the line is no hand; the message says what would be right. Further errors come with it: at
-            most one for each phrase and remark, and those of the hand as a whole only where there are no others.
+            most one for each phrase and remark, and those between phrases only where the phrases have none.
 
     >>> hand = parse_hand("pair of flowers, kongs of 2, 4 and 6 in one suit; worth 25", name="Steps")
     >>> str(hand)
@@ -82,16 +82,17 @@ def parse_hand(text: str, *, name: str, section: str = "", line: int = 0) -> Han
         hand = replace(hand, parts=_Phrases(body).parts())
     except GrammarError as error:
         errors.append(error)
+    of_groups = len(errors)
     for clause in clauses:
         try:
             hand = with_remark(hand, clause, text)
         except GrammarError as error:
             errors.append(error)
+    end = Cursor([], len(text) + 1)
+    if not hand.worth and len(errors) == of_groups:
+        errors.append(end.refusal("it has no worth", '"; worth 25" at the end', 0))
     if errors:
         raise together(errors)
-    end = Cursor([], len(text) + 1)
-    if not hand.worth:
-        end.refuse("it has no worth", '"; worth 25" at the end')
     _check_numbers(hand, end)
     return hand
 
@@ -112,6 +113,7 @@ class _Phrases:
     def __init__(self, cursor: Cursor) -> None:
         self.cursor = cursor
         self.said: set[tuple[str, str]] = set()
+        self.starts: list[int] = []
 
     def parts(self) -> tuple[Part, ...]:
         """Read the whole piece; after an error go on with the next phrase, to find the others too."""
@@ -176,6 +178,7 @@ class _Phrases:
         return Either(tuple(tuple(p for p in inside[a:b] if not isinstance(p, Either)) for a, b in cuts))
 
     def _phrase(self) -> Group | Choice:
+        self.starts.append(self.cursor.at)
         chosen = self._choice()
         if chosen is not None:
             return chosen
@@ -335,22 +338,28 @@ class _Phrases:
         self.cursor.fail("expected a suit", valid, example)
 
     def _check_suits(self, parts: list[Part]) -> None:
-        for part in parts:
-            for phrases in part.branches if isinstance(part, Either) else ((part,),):
-                for phrase in phrases:
-                    if isinstance(phrase, Group) and phrase.needs_suit and phrase.suit is None:
-                        example = f'"{phrase} in one suit"'
-                        self.cursor.refuse(f'"{phrase}" has no suit', example)
+        errors = [
+            self.cursor.refusal(f'"{phrase}" has no suit', f'"{phrase} in one suit"', start)
+            for start, phrase in zip(self.starts, _phrases(parts), strict=True)
+            if isinstance(phrase, Group) and phrase.needs_suit and phrase.suit is None
+        ]
+        if errors:
+            raise together(errors)
 
     def _check_choices(self, parts: list[Part]) -> None:
         """A free choice is exact only beside groups that take no joker, and only one at a time."""
-        phrases = [p for part in parts for p in (itertools.chain(*part.branches) if isinstance(part, Either) else (part,))]
+        phrases = _phrases(parts)
         choices = [phrase for phrase in phrases if isinstance(phrase, Choice)]
         groups = [phrase for phrase in phrases if isinstance(phrase, Group) and phrase.size > 2]
         if choices and (groups or len(choices) > 1):
             other = groups[0] if groups else choices[1]
             problem = f'"{choices[0]}" cannot stand beside "{other}", only beside singles and pairs'
             self.cursor.refuse(problem, '"7 different pairs of any tiles"')
+
+
+def _phrases(parts: list[Part]) -> list[Group | Choice]:
+    """Return all phrases in the order they are said."""
+    return [p for part in parts for p in (itertools.chain(*part.branches) if isinstance(part, Either) else (part,))]
 
 
 def _suited(phrase: Group | Choice, rule: SuitRule) -> Group | Choice:

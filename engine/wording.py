@@ -135,6 +135,9 @@ class Cursor:
 
     def refuse(self, problem: str, example: str) -> NoReturn:
         """Raise the error for words that are right one by one but not together."""
-        at = max(self.at - 1, 0)
+        raise self.refusal(problem, example, max(self.at - 1, 0))
+
+    def refusal(self, problem: str, example: str, at: int) -> GrammarError:
+        """Return the error for words that are right one by one but not together, pointing at one of them."""
         word = self.words[at] if at < len(self.words) else Word("", self.end)
-        raise GrammarError(f"{problem}. Write for example {example}.", word.text, word.column)
+        return GrammarError(f"{problem}. Write for example {example}.", word.text, word.column)

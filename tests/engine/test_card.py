@@ -73,7 +73,7 @@ def test_all_that_is_wrong_is_said_at_once_by_line_and_word() -> None:
 
     expected = [
         (2, "", 0), (4, "kogn", 1), (4, "off", 41), (4, "siut", 65), (4, "wroth", 71), (5, "est", 9), (5, "closed", 24),
-        (7, "2", 9), (8, "", 0), (9, "", 0), (10, "", 0), (11, "", 0),
+        (7, "pung", 1), (8, "", 0), (9, "", 0), (10, "", 0), (11, "", 0),
     ]  # fmt: skip
     assert expected == [(one.line, one.word, one.column) for one in caught.value.faults]
     assert 12 == str(caught.value).count("mine.toml, line ")

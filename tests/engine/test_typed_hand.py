@@ -26,9 +26,18 @@ def test_every_fault_marks_its_word() -> None:
 
 @pytest.mark.parametrize("wording", ["", "pair of", "pair of flowers"])
 def test_what_is_not_finished_is_at_fault_at_its_end(wording: str) -> None:
-    (fault,) = read_typed(wording).faults
+    faults = read_typed(wording).faults
 
-    assert (len(wording), len(wording), 0) == (fault.start, fault.end, fault.place)
+    assert {(len(wording), len(wording), 0)} == {(fault.start, fault.end, fault.place) for fault in faults}
+    assert "it has no worth" in faults[-1].problem
+
+
+def test_every_group_without_a_suit_is_marked() -> None:
+    wording = "kong of 4, either pair of east or pung of 2, kong of 6 in bam, pung of 3; worth 25"
+    faults = read_typed(wording.replace(" in bam", "")).faults
+
+    assert [0, 34, 45, 56] == [fault.start for fault in faults]
+    assert [wording[0:4], "pung", "kong", "pung"] == [wording.replace(" in bam", "")[one.start : one.end] for one in faults]
 
 
 def test_too_many_forms_are_a_fault_too() -> None:

@@ -129,7 +129,7 @@ def test_sections_and_the_card_are_renamed_and_moved() -> None:
                 'Word 9: expected a remark, found "wroth". Did you mean "worth"?',
             ],
         ),
-        ("pair of", ['At the end: expected a tile, found the end of the line. Write for example "3", "any number", "east", "matching dragon" or "flowers".']),
+        ("pair of", ['At the end: expected a tile, found the end of the line. Write for example "3", "any number", "east", "matching dragon" or "flowers".', 'At the end: it has no worth. Write for example "; worth 25" at the end.']),
     ],
 )  # fmt: skip
 def test_a_hand_being_typed_is_told_about(wording: str, expected: list[str]) -> None:
