@@ -2,8 +2,8 @@
 
     python -m tilewitness.training.designer OUT --sets kitchen letters --seed 1 --count 4
 
-renders each set: `OUT/kitchen-1/laid-out.jpg` to learn it from, and photos in play with their truth, which
-`evaluate --learnt` reads. `--sheet OUT.png` writes a contact sheet. No scene that a network learns from shows them.
+renders each set: `OUT/kitchen-1/` holds two photos to learn it from, and photos in play with their truth,
+which `evaluate --learnt 1` reads. `--sheet OUT.png` writes a contact sheet. No scene that a network learns from shows them.
 """
 
 from __future__ import annotations
@@ -82,7 +82,8 @@ def write_photos(out: Path, made: DesignerSet, seed: int, count: int) -> None:
     """Write a set laid out, `count` photos of it in play, and their truth: everything but the artwork by lot."""
     out.mkdir(parents=True, exist_ok=True)
     photos = render_set(seed, layout(flowers=8, jokers=2), artwork=made, count=count)
-    _write(out / LAID_OUT, photos.laid_out)
+    for file, scene in zip(LAID_OUT, (photos.laid_out, photos.laid_out_again), strict=True):
+        _write(out / file, scene)
     truths = []
     for number, scene in enumerate(photos.in_play):
         _write(out / f"{number:05d}.jpg", scene)

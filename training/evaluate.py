@@ -1,11 +1,11 @@
 """Measure the whole camera pipeline on a folder of photos with truth.
 
-    python -m tilewitness.training.evaluate FOLDER... [--learnt] [--errors OUT.png] [--corrupted FOLDER] [--tileless COUNT]
+    python -m tilewitness.training.evaluate FOLDER... [--learnt 1] [--errors OUT.png] [--corrupted FOLDER] [--tileless COUNT]
 
 A folder holds photos and a `truth.json`: {"photos": [{"file", "size", "tiles": [{"quad", "label", "row",
 "col", "skip"}]}]}. Quads are four corners clockwise from the artwork's own top-left; labels are face names
 or "blank"; a tile with "skip" is neither a miss nor a false alarm, nor is a blank one, which has no name.
-With `--learnt` each folder's set is learnt beforehand from its `laid-out.jpg`, as the layout says.
+With `--learnt` each folder's set is learnt beforehand from one or two photos of its layout.
 """
 
 from __future__ import annotations
@@ -36,8 +36,8 @@ OVERLAP = 0.6
 
 SURE = 0.9
 
-LAID_OUT = "laid-out.jpg"
-"""The photo of a folder from which its set is learnt: eight flowers and two jokers."""
+LAID_OUT = ("laid-out.jpg", "laid-out-again.jpg")
+"""The photos of a folder from which its set is learnt, one after the other: eight flowers and two jokers in each."""
 
 Image = NDArray[np.uint8]
 
@@ -133,10 +133,12 @@ def truths_of(photo: dict[str, Any]) -> list[Truth]:
     ]
 
 
-def learnt_from(folder: Path) -> TileSet:
-    """The set of a folder, learnt from its photo of the layout by a person who laid it out right."""
-    lesson = study([folder / LAID_OUT], layout(flowers=8, jokers=2)).as_laid_out()
-    return lesson.learn(TileSet(folder.name))
+def learnt_from(folder: Path, photos: int) -> TileSet:
+    """The set of a folder, learnt from photos of the layout by a person who laid it out right."""
+    tile_set = TileSet(folder.name)
+    for file in LAID_OUT[:photos]:
+        tile_set = study([folder / file], layout(flowers=8, jokers=2)).as_laid_out().learn(tile_set)
+    return tile_set
 
 
 def measure(
@@ -258,7 +260,7 @@ def arguments() -> argparse.Namespace:
     """What was asked for on the command line."""
     parser = argparse.ArgumentParser(description="Measure the camera pipeline on photos with truth.")
     parser.add_argument("folders", type=Path, nargs="*")
-    parser.add_argument("--learnt", action="store_true", help=f"learn each folder's set from its {LAID_OUT} beforehand")
+    parser.add_argument("--learnt", type=int, choices=(1, 2), help=f"learn each folder's set from so many of {LAID_OUT}")
     parser.add_argument("--errors", type=Path, help="write a sheet of every misnamed tile to this PNG")
     parser.add_argument("--corrupted", type=Path, metavar="FOLDER", help="also read these photos corrupted (minutes)")
     parser.add_argument("--tileless", type=int, metavar="COUNT", help="also read COUNT drawn photos without tiles")
@@ -269,7 +271,7 @@ def main() -> None:
     given = arguments()
     everything: list[Scored] = []
     for folder in given.folders:
-        scored = list(measure(folder, tile_set=learnt_from(folder) if given.learnt else None))
+        scored = list(measure(folder, tile_set=learnt_from(folder, given.learnt) if given.learnt else None))
         everything += scored
         print(folder.name)
         print_photos(scored)

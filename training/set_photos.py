@@ -28,10 +28,11 @@ IN_PLAY = (5, 14)
 
 @dataclass(frozen=True, slots=True)
 class SetPhotos:
-    """One set: the photo to learn from, in the rows of a layout, and photos to read."""
+    """One set: the photo to learn from, in the rows of a layout, photos to read, and the layout in another light."""
 
     laid_out: Scene
     in_play: tuple[Scene, ...]
+    laid_out_again: Scene
 
 
 def render_set(
@@ -48,7 +49,8 @@ def render_set(
     body, style = sample_body(rng), artwork or sample_style(rng, held_out=held_out)
     lines = [[Shown(face, place_of(face, line, i)) for i, face in enumerate(line)] for line in rows]
     laid_out = _photo(body, style, lines, rng)
-    return SetPhotos(laid_out, tuple(_photo(body, style, _dealt(rng), rng) for _ in range(count)))
+    in_play = tuple(_photo(body, style, _dealt(rng), rng) for _ in range(count))
+    return SetPhotos(laid_out, in_play, _photo(body, style, lines, rng))
 
 
 def place_of(face: Face, line: Sequence[Face], place: int) -> int:

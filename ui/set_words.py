@@ -20,10 +20,14 @@ LAY_OUT: Final = (
 EACH_PICTURE: Final = "Of flowers and jokers, lay one of each different picture, in any order."
 PHOTOGRAPH: Final = (
     "Photograph all rows from straight above, or a row or two at a time, close enough that the tiles fill the photo. "
-    "A second photo in other light makes reading surer."
+    "A second photo in other light, added to the set afterwards, makes reading surer."
 )
 IN_DOUBT_HELP: Final = (
     "Tiles in doubt are not learnt until you say what they are, or that the layout is right."
+)
+NEW_ARTWORK: Final = (
+    "This artwork is new to the reader, so it cannot tell when a tile lies in a wrong place. Look whether every tile has its "
+    "right name."
 )
 NO_SETS: Final = "No set has been learnt yet."
 UNDONE: Final = "The last addition is undone."
@@ -77,6 +81,8 @@ def lesson_lines(lesson: Lesson) -> list[str]:
     lines = [f"{capital(amount(good))} of the layout known."]
     if new:
         lines.append(f"{capital(amount(len(new)))} with new artwork, learnt as laid out: {_names(new)}.")
+    if any(place.picture and not place.known_set for place in lesson.places):
+        lines.append(NEW_ARTWORK)
     swapped = _swapped(lesson.doubts)
     for first, second in swapped:
         lines.append(
