@@ -21,7 +21,7 @@ from tilewitness.vision.photo import PhotoError
 from tilewitness.vision.reading import Advice, Reading, Trouble
 from tilewitness.vision.sets import SetError, TileSet
 
-from .test_app import ONE_OFF, PHOTO, MakeReading, part, upload
+from .test_app import ONE_OFF, PHOTO, MakeReading, Part, upload
 
 
 @pytest.fixture(autouse=True)
@@ -106,7 +106,7 @@ def keep(name: str) -> TileSet:
     return tile_set
 
 
-def test_the_page_says_which_tiles_to_lay_out_in_which_rows() -> None:
+def test_the_page_says_which_tiles_to_lay_out_in_which_rows(part: Part) -> None:
     app = opened()
     answer = part(app, "answer")
 
@@ -116,7 +116,7 @@ def test_the_page_says_which_tiles_to_lay_out_in_which_rows() -> None:
     assert 43 == frames.count("tw-blank") - frames.split("</style>")[0].count("tw-blank")
 
 
-def test_every_place_of_the_layout_can_be_corrected(study: Any) -> None:
+def test_every_place_of_the_layout_can_be_corrected(study: Any, part: Part) -> None:
     study(looks={2: "4 bam", 3: "3 bam"}, unseen=(8,))
     app = with_photo(opened())
     first = part(app, "tiles")["rows"][0]["tiles"]
@@ -128,7 +128,7 @@ def test_every_place_of_the_layout_can_be_corrected(study: Any) -> None:
     assert ["3 bam", "4 bam"] == [face["name"] for face in first[2]["likely"]][:2]
 
 
-def test_two_tiles_that_changed_places_are_named(study: Any) -> None:
+def test_two_tiles_that_changed_places_are_named(study: Any, part: Part) -> None:
     study(looks={2: "4 bam", 3: "3 bam"})
     answer = part(with_photo(opened()), "answer")
 
