@@ -28,6 +28,8 @@ class Choices:
         tile_set: name of the learnt set to read photos with; empty for none.
         learner: who practises here.
         practises_aloud: say everything while practising, each tile put in place too.
+        open_rows: what a person last said of a rack in several rows: a letter a row, from the top, "o" where the row
+            lies open beside the rack and "r" where it stands in it; meant for photos of as many rows.
     """
 
     card: str = DEMO_CARD
@@ -36,6 +38,7 @@ class Choices:
     tile_set: str = ""
     learner: str = "me"
     practises_aloud: bool = False
+    open_rows: str = ""
 
 
 def folder() -> Path:

@@ -188,6 +188,21 @@ def test_choices_of_the_last_visit_are_back(show: Any, make_reading: MakeReading
     assert not speech["byItself"]
 
 
+def test_which_rows_lie_open_is_remembered_for_racks_of_as_many_rows(show: Any, make_reading: MakeReading) -> None:
+    def boxes(app: AppTest) -> list[bool]:
+        return [bool(box.value) for box in app.checkbox if box.label.startswith("Row")]
+
+    show(make_reading("kong of 1 bam", "pair of flowers, kong of 5 bam, kong of 9 dot", sure=True))
+    app = upload(opened())
+    assert [True, False] == boxes(app)
+    app.checkbox[0].uncheck().run()
+
+    assert "rr" == choices.load().open_rows
+    assert [[False, False]] * 2 == [boxes(app), boxes(upload(opened(), "next.png"))]
+    show(make_reading("kong of 1 bam", "kong of 5 bam", "pair of flowers, kong of 9 dot", sure=True))
+    assert [True, True, False] == boxes(upload(opened(), "other.png"))
+
+
 def test_no_folder_is_called_pages() -> None:
     # Streamlit makes a menu of its own from such a folder for whoever opens the address of a page first.
     here = resources.files("tilewitness.ui")

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import streamlit as st
 from streamlit.delta_generator import DeltaGenerator
 
@@ -57,11 +59,15 @@ def choose_rack(sight: Sight) -> Judged:
             return found[names.index(chosen)]
     guessed = {sight.reading.tiles[found[0].tiles[place]].row for group in found[0].rack.exposed for place in group}
     rows = range(len(sight.reading.rows))
+    said = state.choices().open_rows
+    expected = {row for row in rows if said[row] == "o"} if len(said) == len(rows) else guessed
     st.write(labels.OPEN_ROWS)
     key = f"{PAGE} open {state.photos()}"
     with st.container(horizontal=True):
-        is_open = [st.checkbox(photo_words.rows_name((row,)), row in guessed, key=f"{key} {row}") for row in rows]
+        is_open = [st.checkbox(photo_words.rows_name((row,)), row in expected, key=f"{key} {row}") for row in rows]
     chosen_rows = {row for row in rows if is_open[row]}
+    if chosen_rows != expected:
+        state.choose(replace(state.choices(), open_rows="".join("o" if row in chosen_rows else "r" for row in rows)))
     if len(found) == 1 and chosen_rows == guessed:
         return found[0]
     card = state.card()
