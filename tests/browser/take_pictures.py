@@ -12,7 +12,7 @@ from pathlib import Path
 from PIL import Image
 from playwright.sync_api import Page, expect, sync_playwright
 
-from tilewitness.ui import labels
+from tilewitness.ui import labels, practice_labels
 
 ROOT = Path(__file__).parents[2]
 OUT = ROOT / "ui" / "pictures"
@@ -21,18 +21,31 @@ PICTURES = (
     ("rack", labels.RACK_PAGE, "one-off", 1180),
     ("table", labels.TABLE_PAGE, "table", 1180),
     ("listen", labels.LISTEN_PAGE, "win", 1180),
+    ("practise", labels.PRACTISE_PAGE, "", 1720),
 )
+BUILT = "pair of flowers, kong of 1 bam, kong of 5 bam, kong of 9 bam"  # the last kong should be of another suit
 
 
 def take(page: Page, name: str, heading: str, sample: str, height: int) -> None:
-    """Show a sample on a page and keep what a person sees."""
+    """Show a sample on a page, or a built hand, and keep what a person sees."""
     page.set_viewport_size({"width": 1240, "height": height})
     page.goto(f"http://localhost:{PORT}")
     page.get_by_role("link", name=heading).first.click()
     expect(page.get_by_role("heading", name=heading, level=1)).to_be_visible()
-    page.locator("input[type=file]").first.set_input_files(ROOT / "samples" / f"{sample}.jpg")
+    if sample:
+        page.locator("input[type=file]").first.set_input_files(ROOT / "samples" / f"{sample}.jpg")
+    else:
+        page.get_by_label(practice_labels.TYPED).fill(BUILT)
+        page.keyboard.press("Enter")
     expect(page.locator("button.tile").first).to_be_attached(timeout=60_000)
     page.wait_for_timeout(1500)
+    if not sample:
+        page.get_by_role("button", name=practice_labels.CHECK, exact=True).click()
+        expect(page.locator(".words .title")).not_to_have_text("")
+        page.wait_for_timeout(1500)
+        page.locator(".builder").evaluate("part => part.scrollIntoView()")
+        page.locator("[data-testid=stMain]").evaluate("main => main.scrollBy(0, -80)")  # from under the menu
+        page.wait_for_timeout(300)
     page.evaluate("document.activeElement.blur()")
     image = Image.open(io.BytesIO(page.screenshot())).convert("RGB")
     image.quantize(256, dither=Image.Dither.NONE).save(OUT / f"{name}.png", optimize=True)
