@@ -19,8 +19,7 @@ LAY_OUT: Final = (
 )
 EACH_PICTURE: Final = "Of flowers and jokers, lay one of each different picture, in any order."
 PHOTOGRAPH: Final = (
-    "Photograph all rows from straight above, or a row or two at a time, close enough that the tiles fill the photo. "
-    "A second photo in other light, added to the set afterwards, makes reading surer."
+    "Photograph all rows from straight above, or a row or two at a time, close enough that the tiles fill the photo."
 )
 IN_DOUBT_HELP: Final = (
     "Tiles in doubt are not learnt until you say what they are, or that the layout is right."
