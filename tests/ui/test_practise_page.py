@@ -17,6 +17,7 @@ from tilewitness.engine.rack import Rack
 from tilewitness.ui import practice_labels as said
 from tilewitness.ui import practising
 from tilewitness.ui.card_words import described
+from tilewitness.ui.choices import keep_card
 from tilewitness.ui.notebook import Notebook
 from tilewitness.vision.reading import Reading
 
@@ -195,6 +196,17 @@ def test_a_notebook_that_cannot_be_read_is_told(tmp_path: Path) -> None:
     (error,) = opened().error
 
     assert "practice.db: the practice notebook cannot be used" in error.value
+
+
+@pytest.mark.parametrize("what", [said.LEAST, said.SECTION, said.HAND])
+def test_a_card_of_which_nothing_can_be_built_is_told(what: str, tmp_path: Path) -> None:
+    keep_card("tiny", 'name = "Tiny"\n["One"]\n"Fifteen" = "sextet of flowers, quint of east, kong of south; worth 25"\n')
+    (tmp_path / "choices.json").write_text('{"card": "tiny"}', encoding="utf-8")
+    app = opened()
+    choose(app, what)
+
+    assert not app.exception
+    assert ["no hand of"] == [error.value[:10] for error in app.error]
 
 
 def photographed(app: AppTest, photo: bytes, kind: str) -> None:

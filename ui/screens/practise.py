@@ -91,7 +91,8 @@ def _choose(card: Card, done: Coverage, learner: str) -> Desk:
     elif what == said.HAND:
         hands = [hand for hand in card.hands if hand in done.next_up]
         chosen = st.selectbox(said.WHICH_HAND, hands, format_func=words.hand_name, key="practise hand")
-        name, section = chosen.name, chosen.section
+        if chosen is not None:
+            name, section = chosen.name, chosen.section
     asked = card.name, learner, what, section, name
     now = desk.desk()
     if now is None or now.hand not in card.hands or st.session_state.get("practise asked") != asked:
