@@ -97,7 +97,9 @@ def _as_they_lie(seen: Rows, photos: Sequence[int], layout: Layout) -> dict[Spot
     full = [row for row, part in parts.items() if sum(sizes[i] for i in part) == wanted[row]]
     tiles: dict[Spot, Spot] = {}
     for row, part in parts.items():
-        beside = [r for r in full if len(part) == len(parts[r]) == 1 and wanted[r] == wanted[row]]
+        # of flowers and jokers there are fewer because the set has fewer: those lie from the left
+        each_once = len(set(layout[row])) == wanted[row]
+        beside = [r for r in full if each_once and len(part) == len(parts[r]) == 1 and wanted[r] == wanted[row]]
         beside = [r for r in beside if photos[parts[r][0]] == photos[part[0]]]
         likest = min(beside, key=lambda r: abs(r - row), default=None)
         tiles |= _along(seen, part, row, wanted[row], None if likest is None else seen[parts[likest][0]])

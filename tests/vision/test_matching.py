@@ -70,5 +70,12 @@ def test_a_row_may_go_on_in_the_next_photo() -> None:
     assert (3, 0) == found.tiles[2, 5]
 
 
+def test_fewer_flowers_than_asked_for_lie_from_the_left() -> None:
+    seen = laid(named=False)
+    found = match(seen[:5], [0] * 5, layout(flowers=8, jokers=1))
+
+    assert [(4, place) for place in range(8)] == [spot for spot in sorted(found.tiles) if spot[0] == 4]
+
+
 def test_no_tiles_leave_every_place_empty() -> None:
     assert {} == match([], [], LAYOUT).tiles
