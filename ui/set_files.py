@@ -8,12 +8,12 @@ import zipfile
 from typing import Any, Final
 
 from tilewitness.engine.faces import Face
-from tilewitness.vision.sets import Addition, Example, SetError, Source, TileSet
+from tilewitness.vision.sets import LOOK_BYTES, Addition, Example, SetError, Source, TileSet
 
 SUFFIX: Final = ".tiles"
 VERSION: Final = 1
 LARGEST: Final = 64 * 2**20  # bytes, unpacked: a set learnt and corrected a thousand times has 10 MB
-_SHORT_LOOKS = 64 * 256  # bytes, the most that looks of one example take
+_SHORT_LOOKS = 64 * LOOK_BYTES  # bytes, the most that looks of one example take
 
 
 def packed(tile_set: TileSet) -> bytes:
@@ -64,7 +64,7 @@ def _addition(archive: zipfile.ZipFile, entry: dict[str, Any]) -> Addition:
     examples = []
     for example in entry["examples"]:
         picture, looks = (archive.read(f"{example['file']}.{kind}") for kind in ("jpg", "looks"))
-        if not picture.startswith(b"\xff\xd8") or len(looks) % 256 or len(looks) > _SHORT_LOOKS:
+        if not picture.startswith(b"\xff\xd8") or len(looks) % LOOK_BYTES or len(looks) > _SHORT_LOOKS:
             raise ValueError("no JPEG picture, or looks of no whole number of embeddings")
         known = float(example["known"])
         if not 0 <= known <= 1:

@@ -49,6 +49,7 @@ def read_photo(source: Source, *, tile_set: TileSet | None = None, models: Model
     Args:
         source: path; or a whole file as bytes; or uint8 (H, W, 3) BGR or (H, W) grey pixels.
         tile_set: the set in the photo, if it was learnt: its own pictures then count beside general knowledge.
+            If the tiles look like another set's, it is left aside and the advice says so.
         models: other networks than the shipped ones, which are opened on the first call.
     Raises:
         PhotoError: missing, empty, broken, too large, or not a photo.
@@ -66,8 +67,9 @@ def read_photo(source: Source, *, tile_set: TileSet | None = None, models: Model
         return faces[which] if seen else straighten(photo, found.quads[which], size=models.reader.size, margin=margin)
 
     answers = name_faces(cut, len(faces), models.reader)
-    if tile_set is not None:
-        tile_set = seen_by(tile_set, models.reader)
+    tile_set = seen_by(tile_set, models.reader) if tile_set is not None else None
+    strange = tile_set is not None and is_another_set(answers, tile_set)
+    if tile_set is not None and not strange:
         answers = with_set(answers, tile_set, print_likeness(faces, tile_set, models.reader))
     kept = are_faces(answers, found.scores)
     quads, faces, answers = found.quads[kept], faces[kept], answers.of(kept)
@@ -76,8 +78,8 @@ def read_photo(source: Source, *, tile_set: TileSet | None = None, models: Model
     rows = as_players_see(rows, on_head)
     tiles = _tiles(rows, turned(quads, on_head), answers, on_head)
     advice = advise(photo, quads, faces, rows)
-    if tile_set is not None and is_another_set(answers, tile_set):
-        advice = (Advice(Trouble.OTHER_SET), *advice)
+    if strange:
+        advice = (*advice, Advice(Trouble.OTHER_SET))  # last: a bad photo of this set looks strange too
     return Reading(photo.size, tiles, advice)
 
 

@@ -9,11 +9,15 @@ from collections import Counter
 from dataclasses import dataclass, replace
 from enum import Enum
 from itertools import chain
+from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
 
 from tilewitness.engine.faces import Face
+
+LOOK_BYTES: Final = 256
+"""Bytes of one embedding: 128 numbers of 16 bits."""
 
 
 class SetError(ValueError):

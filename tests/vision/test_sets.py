@@ -20,7 +20,7 @@ def unit(*axes: int) -> Any:
 
 
 def example(face: Face, *axes: int) -> Example:
-    return Example(face, b"", unit(*axes).astype(np.float16).tobytes())
+    return Example(face, b"", unit(*axes).astype(np.float16).tobytes(), known=0.99)
 
 
 def answers(embedding: Any, *likeliest: Face, confidence: float = 0.6) -> Answers:
@@ -30,7 +30,7 @@ def answers(embedding: Any, *likeliest: Face, confidence: float = 0.6) -> Answer
 
 
 NO_PRINTS = np.full((1, 37), -1, np.float32)
-MINE = TileSet("Mine", (Addition(Source.LAYOUT, (example(BAM, 0, 1), example(CRAK, 2, 3))),))
+MINE = TileSet("Mine", (Addition(Source.LAYOUT, (example(BAM, 0, 0, 1, 1), example(CRAK, 2, 2, 3, 3))),))
 
 
 class ColourReader:
@@ -60,8 +60,8 @@ def photo_in(*colours: tuple[int, int, int]) -> Any:
 def test_looks_come_with_the_faces_they_are_of() -> None:
     looks, labels = looks_of(MINE)
 
-    np.testing.assert_allclose(unit(0, 1, 2, 3), looks)
-    assert [BAM.index] * 2 + [CRAK.index] * 2 == labels.tolist()
+    np.testing.assert_allclose(unit(0, 0, 1, 1, 2, 2, 3, 3), looks)
+    assert [BAM.index] * 4 + [CRAK.index] * 4 == labels.tolist()
 
 
 def test_an_empty_set_has_no_looks() -> None:
@@ -89,8 +89,16 @@ def test_likeness_is_the_cosine_to_the_nearest_look() -> None:
 
 
 def test_tiles_mostly_unlike_the_sets_pictures_belong_to_another_set() -> None:
-    assert is_another_set(answers(unit(7, 8, 0)), MINE)
-    assert not is_another_set(answers(unit(7, 2, 0)), MINE)
+    assert is_another_set(answers(unit(7, 8, 9, 10, 0)), MINE)
+    assert not is_another_set(answers(unit(0, 1, 2, 3, 0)), MINE)
+
+
+def test_a_tile_surely_read_is_held_against_the_example_of_its_own_name() -> None:
+    assert is_another_set(answers(unit(0, 1, 0, 1, 0), *[CRAK] * 5, confidence=0.99), MINE)
+
+
+def test_few_tiles_do_not_tell_one_set_from_another() -> None:
+    assert not is_another_set(answers(unit(7, 8, 9, 10)), MINE)
     assert not is_another_set(answers(unit()), MINE)
 
 
