@@ -122,8 +122,8 @@ def compare(learnt: SetTiles, others: SetTiles, models: Models) -> Compared:
     """Learn from some tiles of a set and read others, with and without."""
     faces = [Face(int(face)) for face in learnt.faces]
     tile_set = with_examples(TileSet(learnt.name), Source.LAYOUT, learnt.pictures, faces, models.reader)
-    refused = is_another_set(others.answers, tile_set)
     prints = print_likeness(others.straight, tile_set, models.reader)
+    refused = is_another_set(prints)
     blended = others.answers if refused else with_set(others.answers, tile_set, prints)
     named = blended.probabilities[:, :NO_FACE]
     general = others.answers.probabilities[:, :NO_FACE].argmax(1)

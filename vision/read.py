@@ -67,10 +67,12 @@ def read_photo(source: Source, *, tile_set: TileSet | None = None, models: Model
         return faces[which] if seen else straighten(photo, found.quads[which], size=models.reader.size, margin=margin)
 
     answers = name_faces(cut, len(faces), models.reader)
-    tile_set = seen_by(tile_set, models.reader) if tile_set is not None else None
-    strange = tile_set is not None and is_another_set(answers, tile_set)
-    if tile_set is not None and not strange:
-        answers = with_set(answers, tile_set, print_likeness(faces, tile_set, models.reader))
+    strange = False
+    if tile_set is not None:
+        tile_set = seen_by(tile_set, models.reader)
+        prints = print_likeness(faces, tile_set, models.reader)
+        strange = is_another_set(prints)
+        answers = answers if strange else with_set(answers, tile_set, prints)
     kept = are_faces(answers, found.scores)
     quads, faces, answers = found.quads[kept], faces[kept], answers.of(kept)
     rows = arrange(quads)
