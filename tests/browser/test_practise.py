@@ -61,9 +61,7 @@ def rack(page: Page) -> list[str]:
 def test_a_hand_is_built_checked_and_read_out_by_keyboard_and_speech_alone(page: Page, address: str) -> None:
     """No mouse and no eyes: all that is done here is done by keys, and all that is known is heard."""
     card = load_card(SAMPLES / "card.toml")
-    page.goto(f"{address}/practise")
-    expect(page.locator(".palette button").first).to_be_visible()
-    settle(page)
+    open_practice(page, address, "Who hears")  # somebody new, whom the card's first hand is given
     press_until(page, "Tab", words.ALOUD)
     if not page.get_by_label(words.ALOUD).is_checked():  # kept from another visit
         page.keyboard.press("Space")

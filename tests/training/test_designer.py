@@ -45,6 +45,7 @@ def test_two_tiles_with_one_face_differ_no_more_than_by_play(name: str) -> None:
 
 
 def test_nothing_that_makes_training_scenes_knows_of_the_designer_sets() -> None:
+    pytest.importorskip("torch", reason="what trains needs PyTorch: pip install -e .[train]")
     makers = "shards, sheets, scenes, whole, train_finder, train_reader"
     listed = "print(*[name for name in sys.modules if 'training.designer' in name])"
     told = subprocess.run(
