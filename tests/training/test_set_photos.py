@@ -44,7 +44,7 @@ def test_tiles_in_play_are_read_better_with_the_set_than_without(photos: SetPhot
     (scene,) = photos.in_play
     truths = truths_of(photo_truth(scene, ""))
     general, own = (
-        score(None, truths, read_photo(scene.image, tile_set=tile_set))  # type: ignore[arg-type]
+        score(None, truths, read_photo(scene.image, tile_set=tile_set))  # type: ignore[arg-type]  # any file
         for tile_set in (None, learnt)
     )
 

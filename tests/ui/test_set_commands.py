@@ -45,7 +45,7 @@ def seen(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Callable[[dict[tupl
     monkeypatch.setenv("TILEWITNESS_DATA", str(tmp_path / "data"))
     monkeypatch.setattr("tilewitness.models.open_reader", lambda: net)
     monkeypatch.setattr("tilewitness.models.start_opening", lambda: None)
-    monkeypatch.setattr(Models, "shipped", lambda: Models(None, net))  # type: ignore[arg-type]
+    monkeypatch.setattr(Models, "shipped", lambda: Models(None, net))  # type: ignore[arg-type]  # unused
 
     def shows(looks: dict[tuple[int, int], Face | None]) -> None:
         monkeypatch.setattr("tilewitness.ui.set_commands.study", lambda photos, rows: lesson(looks))
