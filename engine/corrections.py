@@ -83,7 +83,8 @@ def _with_jokers_where_they_stand(
 def _by_nearness(hand: Hand, rack: Rack, near: Near) -> tuple[LaidGroup, ...]:
     """Return the groups with their jokers dealt out anew, each to the nearest group that has room.
 
-    A tile to let go that touches a group it is like was meant for it: its slot is left free as long as that can be.
+    A tile to let go that touches a group it is like was meant for it: its slot is left free as long as that can be,
+    and as a set holds one more of the tile that it would have to be.
     """
     groups = near.groups
     taking = [at for at, group in enumerate(groups) if _takes_jokers(hand, group) and not group.claimed]
@@ -94,7 +95,8 @@ def _by_nearness(hand: Hand, rack: Rack, near: Near) -> tuple[LaidGroup, ...]:
     kept: Counter[int] = Counter()
     for place in near.let_go:
         touched = [at for at in taking if {place - 1, place + 1} & set(naturals[at]) and room[at] > kept[at]]
-        kept.update([at for at in touched if _alike(rack.faces[place], groups[at].face)][:1])
+        meant = [at for at in touched if _alike(rack.faces[place], groups[at].face)]
+        kept.update([at for at in meant if rack.faces.count(groups[at].face) < groups[at].face.copies][:1])
     options = []
     for at in taking:
         standing = naturals[at] or list(range(starts[at], starts[at + 1]))

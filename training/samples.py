@@ -11,6 +11,7 @@ import argparse
 import json
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
+from itertools import groupby
 from pathlib import Path
 
 import cv2
@@ -129,19 +130,29 @@ SAMPLES: tuple[Sample, ...] = (
 )  # fmt: skip
 
 
-def make(sample: Sample) -> Scene:
-    """Render one sample."""
+def make(sample: Sample, *, long: int = LONG) -> Scene:
+    """Render one sample, `long` pixels on its longer side."""
     # streams of their own, so that a change of one leaves the others as they are
     rng, ink_rng, light_rng = (np.random.default_rng((sample.seed, stream)) for stream in range(3))
     body, style = sample_body(rng), sample_style(ink_rng)
     rows = [_shown(line) for line in sample.rows[:-1]]
     rows += [_shown(line, sample.on_their_heads) for line in sample.rows[-1:]]
     plan = Plan(sample.build(rng, body, rows), sample.view)
-    camera = aim(plan, LONG)
+    camera = aim(plan, long)
     painting = paint_plan(plan, body, style, camera, light_rng)
     tiles = truth(plan.layout.spots, body, camera, painting)
     image = photographed(lit(painting, 0.3, light_rng), light_rng, detail=60, heavy=0.0)
     return Scene(image, tiles, sample.name)
+
+
+def rack_photo(faces: Sequence[Face], seed: int, *, long: int = LONG) -> bytes:
+    """Render these tiles on a rack, as their player sees them, and return the photo as a JPEG file."""
+    line = tuple((len(list(run)), face.name) for face, run in groupby(faces))
+    return _jpeg(make(Sample("rack", (line,), _on_rack, seed, _SEATED), long=long))
+
+
+def _jpeg(scene: Scene) -> bytes:
+    return cv2.imencode(".jpg", scene.image, [cv2.IMWRITE_JPEG_QUALITY, QUALITY])[1].tobytes()
 
 
 def write(out: Path) -> None:
@@ -149,7 +160,7 @@ def write(out: Path) -> None:
     out.mkdir(parents=True, exist_ok=True)
     for sample in SAMPLES:
         scene = make(sample)
-        cv2.imwrite(str(out / f"{sample.name}.jpg"), scene.image, [cv2.IMWRITE_JPEG_QUALITY, QUALITY])
+        (out / f"{sample.name}.jpg").write_bytes(_jpeg(scene))
         entry = photo_truth(scene, f"{sample.name}.jpg")
         text = json.dumps(entry, indent=None, separators=(", ", ": ")).replace('{"quad"', '\n  {"quad"')
         (out / f"{sample.name}.json").write_text(text + "\n", encoding="utf-8")

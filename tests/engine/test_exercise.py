@@ -346,3 +346,14 @@ def test_a_way_is_written_as_a_rack_is_typed() -> None:
 
     assert 10 == len(Rack.parse(way).faces)
     assert size_word(4) in way
+
+
+def test_a_remedy_never_asks_for_a_tile_of_which_the_rack_holds_all(demo: Card) -> None:
+    hand = next(hand for hand in demo.hands if hand.name == "Green Buoy")
+    exercise = check(
+        Rack.parse("two jokers, kong of 1 bam, 2 bam, pung of green dragon, kong of 9 bam"), hand, demo
+    )
+
+    assert [((6,), Face.named("2 bam"), (Face.named("green dragon"),))] == [
+        (one.places, one.found, one.wanted) for one in exercise.corrections
+    ]

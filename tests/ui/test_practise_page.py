@@ -1,7 +1,7 @@
 """The page for practice without a browser: tiles are typed where a person would choose drawn ones."""
 
 import json
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from importlib import resources
 from pathlib import Path
 from typing import Any
@@ -10,13 +10,10 @@ import pytest
 from streamlit.testing.v1 import AppTest
 
 from tilewitness.engine.card import Card, load_card
-from tilewitness.engine.describe import Description
-from tilewitness.engine.faces import FACES, Face
+from tilewitness.engine.faces import Face
 from tilewitness.engine.judge import judge
 from tilewitness.engine.rack import Rack
 from tilewitness.ui import practice_labels as said
-from tilewitness.ui import practising
-from tilewitness.ui.card_words import described
 from tilewitness.ui.choices import keep_card
 from tilewitness.ui.notebook import Notebook
 from tilewitness.vision.reading import Reading
@@ -247,49 +244,3 @@ def test_an_unsure_photo_is_written_down_only_after_a_person_has_looked(
     press(app, said.CONFIRM)
     assert "yes" == part(app, "answer")["tone"]
     assert [True] == [attempt.right for attempt in Notebook().attempts()]
-
-
-# Once through the whole card.
-
-
-def example(one: Description) -> list[Face]:
-    """A rack that is the hand: its example, with jokers where it needs them."""
-    faces = [group.face for group in one.example for _ in group.slots]
-    over = {face: faces.count(face) - face.copies for face in set(faces) if faces.count(face) > face.copies}
-    for face, number in over.items():
-        sizes = [group.size for group in one.example if group.face == face]
-        start = next(at for at in range(len(faces)) if faces[at : at + max(sizes)] == [face] * max(sizes))
-        faces[start : start + number] = [Face.named("joker")] * number
-    return faces
-
-
-def spoiled(faces: Sequence[Face]) -> tuple[list[Face], Face]:
-    """The same with its last tile swapped for one that nothing on the rack resembles."""
-    stranger = next(face for face in FACES if face not in faces and face.name != "joker")
-    return [*faces[:-1], stranger], stranger
-
-
-def test_every_hand_of_the_card_is_built_once_and_every_planted_mistake_is_found(demo: Card, part: Part) -> None:
-    hands = [one for one in described(demo) if one.forms]
-    wanted = {one.hand: example(one) for one in hands}
-    app = opened()
-    for turn in range(len(hands)):
-        title = part(app, "task")["title"]
-        hand = next(hand for hand in wanted if title.startswith(f"Build {hand.name},"))
-        if turn % 5 == 0:
-            faces, stranger = spoiled(wanted[hand])
-            build(app, str(Rack(tuple(faces))))
-            lead = " ".join(part(app, "answer")["lead"])
-            assert part(app, "answer")["title"].startswith(f"Not yet {hand.name}")
-            assert ("Place 14: ", True) == (lead[:10], stranger.name in lead)
-            press(app, said.AGAIN)
-        build(app, str(Rack(tuple(wanted[hand]))))
-        assert f"Right: {hand.name}" == part(app, "answer")["title"]
-        if turn < len(hands) - 1:
-            press(app, said.NEXT)
-
-    done = practising.covered(demo, "me", Notebook())
-    assert (len(hands), len(hands)) == (done.built, len(done.hands))
-    assert {"me"} == {attempt.learner for attempt in Notebook().attempts()}
-    assert -(-len(hands) // 5) == sum(not attempt.right for attempt in Notebook().attempts())
-    assert len(Notebook().attempts()) + 1 == len(Notebook().csv("me").splitlines())
