@@ -10,7 +10,7 @@ from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime
-from itertools import groupby
+from itertools import groupby, takewhile
 
 from tilewitness.engine.card import Card
 from tilewitness.engine.describe import Description
@@ -49,6 +49,7 @@ class Attempt:
         rack: the tiles as a rack is typed.
         way: the form that was built or meant, as `ways.way_of` names it.
         faults: what was wrong; none when it was right.
+        unsure: the answer hangs on a tile of a photo that nobody has looked at yet: it does not count.
     """
 
     learner: str
@@ -57,17 +58,18 @@ class Attempt:
     rack: str
     way: str
     faults: tuple[Fault, ...] = ()
+    unsure: bool = False
 
     @property
     def right(self) -> bool:
         """Nothing was wrong."""
-        return not self.faults
+        return not self.faults and not self.unsure
 
 
-def attempt_of(exercise: Exercise, card: Card, learner: str, at: datetime) -> Attempt:
+def attempt_of(exercise: Exercise, card: Card, learner: str, at: datetime, *, unsure: bool = False) -> Attempt:
     """Return what to keep of an exercise."""
     faults = tuple(one.fault for one in exercise.corrections)
-    return Attempt(learner, at, HandId.of(card, exercise.hand), str(exercise.rack), exercise.way, faults)
+    return Attempt(learner, at, HandId.of(card, exercise.hand), str(exercise.rack), exercise.way, faults, unsure)
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,6 +83,7 @@ class HandCoverage:
         last: when it was tried last.
         mistakes: what was wrong how often, the commonest first.
         box: where it stands in the learning box; None when it was never tried.
+        unsure: photos since then whose answer hangs on a tile that nobody has looked at.
     """
 
     hand: Hand
@@ -90,6 +93,7 @@ class HandCoverage:
     last: datetime | None
     mistakes: tuple[tuple[Fault, int], ...]
     box: Box | None
+    unsure: int = 0
 
     @property
     def built(self) -> bool:
@@ -148,7 +152,10 @@ def coverage(
         if attempt.hand in ids:
             tried.setdefault(attempt.hand, []).append(attempt)
     reviews = [
-        Review(hand, attempt.at.date(), attempt.right) for hand, all_ in tried.items() for attempt in all_
+        Review(hand, attempt.at.date(), attempt.right)
+        for hand, all_ in tried.items()
+        for attempt in all_
+        if not attempt.unsure
     ]
     standing = boxes(reviews)
     hands = [_hand(one, tried.get(hand, []), standing.get(hand)) for hand, one in ids.items()]
@@ -159,7 +166,8 @@ def coverage(
     return Coverage(card.name, sections, tuple(ids[hand].hand for hand in order))
 
 
-def _hand(described: Description, attempts: Sequence[Attempt], box: Box | None) -> HandCoverage:
+def _hand(described: Description, tried: Sequence[Attempt], box: Box | None) -> HandCoverage:
+    attempts = [attempt for attempt in tried if not attempt.unsure]
     faults = Counter(fault for attempt in attempts for fault in set(attempt.faults))
     return HandCoverage(
         hand=described.hand,
@@ -169,4 +177,5 @@ def _hand(described: Description, attempts: Sequence[Attempt], box: Box | None) 
         last=attempts[-1].at if attempts else None,
         mistakes=tuple(faults.most_common()),
         box=box,
+        unsure=sum(1 for _ in takewhile(lambda attempt: attempt.unsure, reversed(tried))),
     )

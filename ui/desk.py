@@ -28,6 +28,7 @@ class Desk:
         checks: how often something was checked, in all exercises.
         checked: the last check of this exercise.
         kept: what is said about writing it down.
+        photo: fingerprint of the photo, with its corrections, that was checked; empty for drawn tiles.
     """
 
     number: int
@@ -38,6 +39,7 @@ class Desk:
     checks: int = 0
     checked: Checked | None = None
     kept: str = ""
+    photo: str = ""
 
 
 def desk() -> Desk | None:
@@ -80,6 +82,6 @@ def say(news: str) -> None:
     change(lambda now: replace(now, version=now.version + 1, news=news))
 
 
-def note(checked: Checked, kept: str) -> None:
+def note(checked: Checked, kept: str, photo: str = "") -> None:
     """Remember a check."""
-    change(lambda now: replace(now, checked=checked, kept=kept, checks=now.checks + 1))
+    change(lambda now: replace(now, checked=checked, kept=kept, checks=now.checks + 1, photo=photo))

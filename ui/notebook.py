@@ -1,51 +1,71 @@
-"""The practice notebook: every attempt of every learner, in one file of the user's own data folder.
+"""The practice notebook: every attempt and every quiz answer of every learner, in one file of the user's data folder.
 
-Attempts are only ever added; all else is derived from them (`engine.coverage`). The file is an SQLite database in
-write-ahead mode, synchronised with the disk on every attempt: an attempt is safe once `record` returns, whatever
-happens to the program or the power after that, and several windows may write at once.
+Both are only ever added; all else is derived from them (`engine.coverage`, `engine.scores`). The file is an SQLite
+database in write-ahead mode, synchronised with the disk on every record: one is safe once `record` or
+`record_answer` returns, whatever happens to the program or the power after that, and several windows may write at once.
 """
 
 from __future__ import annotations
 
 import contextlib
-import json
 import os
 import sqlite3
 import time
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Sequence
 from datetime import datetime
 from pathlib import Path
-from typing import Final
+from typing import Final, TypeVar
 
-from tilewitness.engine.coverage import Attempt, HandId
-from tilewitness.engine.opinion import Fault
+from tilewitness.engine.coverage import Attempt
+from tilewitness.engine.scores import Answer
 from tilewitness.ui import choices
 from tilewitness.ui.csv_text import csv_text
+from tilewitness.ui.notebook_lines import (
+    ANSWER_COLUMNS,
+    ANSWER_HEADS,
+    ATTEMPT_COLUMNS,
+    ATTEMPT_HEADS,
+    answer_cells,
+    answer_in,
+    answer_row,
+    attempt_cells,
+    attempt_in,
+    attempt_row,
+)
 
-VERSION: Final = 1
-"""Of the layout of the file, in its `user_version`."""
+Line = TypeVar("Line", Attempt, Answer)
+
 PATIENCE: Final = 20.0
 """Seconds to wait for another window that is writing."""
 
-_COLUMNS: Final = ("learner", "at", "card", "section", "hand", "wording", "rack", "way", "faults")
-_LAYOUT: Final = f"""
-BEGIN IMMEDIATE;
-CREATE TABLE IF NOT EXISTS attempts (
-    number INTEGER PRIMARY KEY AUTOINCREMENT,
-    {", ".join(f"{column} TEXT NOT NULL" for column in _COLUMNS)}
-);
-CREATE TRIGGER IF NOT EXISTS attempts_are_not_changed BEFORE UPDATE ON attempts
-BEGIN SELECT RAISE(ABORT, 'attempts are only ever added'); END;
-CREATE TRIGGER IF NOT EXISTS attempts_are_not_deleted BEFORE DELETE ON attempts
-BEGIN SELECT RAISE(ABORT, 'attempts are only ever added'); END;
-PRAGMA user_version = {VERSION};
-COMMIT;
-"""
-CSV_HEADS: Final = ("learner", "when", "card", "section", "hand", "right", "faults", "way", "rack")
+
+def _table(name: str, columns: tuple[str, ...]) -> tuple[str, ...]:
+    """A table whose lines are only ever added."""
+    refuse = f"BEGIN SELECT RAISE(ABORT, '{name} are only ever added'); END"
+    return (
+        f"CREATE TABLE {name} (number INTEGER PRIMARY KEY AUTOINCREMENT, {' TEXT NOT NULL, '.join(columns)} TEXT NOT NULL)",
+        f"CREATE TRIGGER {name}_are_not_changed BEFORE UPDATE ON {name} {refuse}",
+        f"CREATE TRIGGER {name}_are_not_deleted BEFORE DELETE ON {name} {refuse}",
+    )
+
+
+_STEPS: Final = (
+    _table("attempts", ATTEMPT_COLUMNS[:-1]),
+    ("ALTER TABLE attempts ADD COLUMN unsure TEXT NOT NULL DEFAULT 'no'", *_table("answers", ANSWER_COLUMNS)),
+)
+"""What leads from each layout of the file to the next; its `user_version` tells how many of them it has gone."""
 
 
 class NotebookError(ValueError):
-    """The notebook cannot be opened or written to; the message names the file and says what to do."""
+    """The notebook cannot be opened or written to; the message names the file and says what to do.
+
+    Attributes:
+        damaged: the file is no notebook, or no longer; setting it aside helps.
+    """
+
+    def __init__(self, message: str, *, damaged: bool = False) -> None:
+        super().__init__(message)
+        self.damaged = damaged
 
 
 class Notebook:
@@ -64,15 +84,19 @@ class Notebook:
         Raises:
             NotebookError: it could not be kept.
         """
-        hand = attempt.hand
-        faults = json.dumps([fault.value for fault in attempt.faults])
-        row = (
-            attempt.learner, attempt.at.isoformat(), hand.card, hand.section, hand.hand, hand.wording,
-            attempt.rack, attempt.way, faults,
-        )  # fmt: skip
-        marks = ", ".join("?" * len(row))
+        self._add("attempts", ATTEMPT_COLUMNS, attempt_row(attempt))
+
+    def record_answer(self, answer: Answer) -> None:
+        """Add an answer to a quiz question. It is on the disk when this returns.
+
+        Raises:
+            NotebookError: it could not be kept.
+        """
+        self._add("answers", ANSWER_COLUMNS, answer_row(answer))
+
+    def _add(self, table: str, columns: Sequence[str], row: Sequence[str]) -> None:
         with self._opened() as database:
-            database.execute(f"INSERT INTO attempts ({', '.join(_COLUMNS)}) VALUES ({marks})", row)
+            database.execute(f"INSERT INTO {table} ({', '.join(columns)}) VALUES ({', '.join('?' * len(row))})", row)
 
     def attempts(self, learner: str | None = None) -> list[Attempt]:
         """Return the attempts of one learner, or of all, in the order they were recorded.
@@ -80,16 +104,28 @@ class Notebook:
         Raises:
             NotebookError: the file cannot be read.
         """
-        query = f"SELECT {', '.join(_COLUMNS)} FROM attempts WHERE ?1 IS NULL OR learner = ?1 ORDER BY number"
-        return [_attempt(*row) for row in self._rows(query, learner)]
+        return [self._understood(attempt_in, row) for row in self._lines("attempts", ATTEMPT_COLUMNS, learner)]
 
-    def learners(self) -> list[str]:
-        """Return the names of all who have tried something, in alphabetical order.
+    def answers(self, learner: str | None = None) -> list[Answer]:
+        """Return the quiz answers of one learner, or of all, in the order they were recorded.
 
         Raises:
             NotebookError: the file cannot be read.
         """
-        return [learner for (learner,) in self._rows("SELECT DISTINCT learner FROM attempts ORDER BY learner")]
+        return [self._understood(answer_in, row) for row in self._lines("answers", ANSWER_COLUMNS, learner)]
+
+    def learners(self) -> list[str]:
+        """Return the names of all who have tried or answered something, in alphabetical order.
+
+        Raises:
+            NotebookError: the file cannot be read.
+        """
+        query = "SELECT learner FROM attempts UNION SELECT learner FROM answers ORDER BY learner"
+        return [learner for (learner,) in self._rows(query)]
+
+    def _lines(self, table: str, columns: Sequence[str], learner: str | None) -> list[tuple[str, ...]]:
+        query = f"SELECT {', '.join(columns)} FROM {table} WHERE ?1 IS NULL OR learner = ?1 ORDER BY number"
+        return self._rows(query, learner)
 
     def _rows(self, query: str, *values: str | None) -> list[tuple[str, ...]]:
         """Return what a query finds; nothing, and no file is made, before the first attempt."""
@@ -98,9 +134,35 @@ class Notebook:
         with self._opened() as database:
             return database.execute(query, values).fetchall()
 
-    def csv(self, learner: str | None = None) -> str:
+    def _understood(self, make: Callable[..., Line], row: tuple[str, ...]) -> Line:
+        try:
+            return make(*row)
+        except (ValueError, KeyError, TypeError) as error:
+            raise self._unusable(error, damaged=True) from error
+
+    def attempts_csv(self, learner: str | None = None) -> str:
         """Return the attempts as a table for a spreadsheet, in the order they were recorded."""
-        return csv_text(CSV_HEADS, [_cells(attempt) for attempt in self.attempts(learner)])
+        return csv_text(ATTEMPT_HEADS, [attempt_cells(attempt) for attempt in self.attempts(learner)])
+
+    def answers_csv(self, learner: str | None = None) -> str:
+        """Return the quiz answers as a table for a spreadsheet, in the order they were recorded."""
+        return csv_text(ANSWER_HEADS, [answer_cells(answer) for answer in self.answers(learner)])
+
+    def set_aside(self) -> Path:
+        """Give the file another name, whatever is in it, so that a new one can be begun; return that name.
+
+        Raises:
+            NotebookError: the folder cannot be written to.
+        """
+        aside = self.path.with_name(f"{self.path.stem} set aside {datetime.now():%Y-%m-%d %H.%M.%S}{self.path.suffix}")
+        try:
+            for part in ("-wal", "-shm", ""):  # what SQLite keeps beside the file goes with it, and goes first
+                piece = self.path.with_name(self.path.name + part)
+                if piece.exists():
+                    piece.rename(aside.with_name(aside.name + part))
+        except OSError as error:
+            raise self._unusable(error, damaged=False) from error
+        return aside
 
     @contextlib.contextmanager
     def _opened(self) -> Iterator[sqlite3.Connection]:
@@ -110,25 +172,47 @@ class Notebook:
             with contextlib.closing(database):
                 _prepare(database, self.path)
                 yield database
-        except (sqlite3.Error, OSError) as error:
-            raise NotebookError(
-                f"{self.path}: the practice notebook cannot be used: {error}. "
-                "Is the disk full, or may you not write there? If the file is damaged, move it aside: "
-                "a new one is begun, and the old one is left as it is."
-            ) from error
+        except OSError as error:
+            raise self._unusable(error, damaged=False) from error
+        except sqlite3.Error as error:
+            # SQLite calls it an operational error when the disk or another program is the trouble, or a table is gone
+            trouble = isinstance(error, sqlite3.OperationalError) and "no such" not in str(error)
+            raise self._unusable(error, damaged=not trouble) from error
+
+    def _unusable(self, error: Exception, *, damaged: bool) -> NotebookError:
+        help_ = (
+            "The file is damaged or no notebook: move it aside. A new one is begun, and the old one is left as it is."
+            if damaged
+            else "Is the disk full, or may you not write there?"
+        )
+        return NotebookError(f"{self.path}: the practice notebook cannot be used: {error}. {help_}", damaged=damaged)
 
 
 def _prepare(database: sqlite3.Connection, path: Path) -> None:
     database.execute("PRAGMA synchronous = FULL")
     database.execute("PRAGMA fullfsync = ON")  # macOS else leaves writes in the drive's own cache
     database.execute("PRAGMA checkpoint_fullfsync = ON")
-    (version,) = database.execute("PRAGMA user_version").fetchone()
-    if version > VERSION:
+    version = _version(database)
+    if version > len(_STEPS):
         raise NotebookError(f"{path}: this practice notebook is of a newer Tilewitness. Update this one to use it.")
-    if version < VERSION:
+    if version < len(_STEPS):
         _write_ahead(database)
-        database.executescript(_LAYOUT)
+        _bring_up_to_date(database)
         _keep_name_of(path)
+
+
+def _version(database: sqlite3.Connection) -> int:
+    return int(database.execute("PRAGMA user_version").fetchone()[0])
+
+
+def _bring_up_to_date(database: sqlite3.Connection) -> None:
+    """Go the steps that are left, all or none; another window may just have gone them."""
+    database.execute("BEGIN IMMEDIATE")
+    for step in _STEPS[_version(database) :]:
+        for order in step:
+            database.execute(order)
+    database.execute(f"PRAGMA user_version = {len(_STEPS)}")
+    database.execute("COMMIT")
 
 
 def _keep_name_of(path: Path) -> None:
@@ -152,18 +236,3 @@ def _write_ahead(database: sqlite3.Connection) -> None:
             if time.monotonic() > until:
                 raise
             time.sleep(0.02)
-
-
-def _attempt(
-    learner: str, at: str, card: str, section: str, hand: str, wording: str, rack: str, way: str, faults: str
-) -> Attempt:
-    known = tuple(Fault(value) for value in json.loads(faults))
-    return Attempt(learner, datetime.fromisoformat(at), HandId(card, section, hand, wording), rack, way, known)
-
-
-def _cells(attempt: Attempt) -> tuple[str, ...]:
-    hand = attempt.hand
-    faults = "; ".join(fault.value for fault in attempt.faults)
-    right = "yes" if attempt.right else "no"
-    when = attempt.at.isoformat(timespec="seconds")
-    return attempt.learner, when, hand.card, hand.section, hand.hand, right, faults, attempt.way, attempt.rack

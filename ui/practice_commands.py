@@ -8,11 +8,22 @@ from pathlib import Path
 
 from tilewitness.engine.card import Card, load_card
 from tilewitness.engine.hands import Hand
+from tilewitness.engine.scores import scores
 from tilewitness.ui import practising
 from tilewitness.ui.cli import NO_OPINION, OPINION
 from tilewitness.ui.commands import give, read_and_mark, typed_rack
 from tilewitness.ui.notebook import Notebook, NotebookError
-from tilewitness.ui.practice_words import KEPT, NOT_KEPT, coverage_lines, exported, task_sentences
+from tilewitness.ui.photo_records import Record, reading_record
+from tilewitness.ui.photo_words import advice_sentences, reading_lines
+from tilewitness.ui.practice_records import checked_record, coverage_record, task_record
+from tilewitness.ui.practice_words import (
+    KEPT,
+    KEPT_UNSURE,
+    LOOK_AGAIN,
+    coverage_lines,
+    exported,
+    task_sentences,
+)
 from tilewitness.ui.words import SECOND_OPINION
 
 
@@ -21,45 +32,83 @@ def run(options: Namespace) -> int:
     notebook = Notebook()
     if options.export:
         attempts = notebook.attempts()
-        Path(options.export).write_text(notebook.csv(), encoding="utf-8", newline="")
-        give(options, {}, [exported(len(attempts), options.export)])
+        write_csv(options.export, notebook.attempts_csv())
+        give(options, {"attempts": len(attempts)}, [exported(len(attempts), "attempt", options.export)])
         return OPINION
     card = load_card(options.card)
-    if options.hand is not None and not options.coverage:
+    if options.coverage:
+        return _coverage(options, card, notebook)
+    if options.hand is not None:
         hand = practising.named_hand(card, options.hand, options.section)
     else:
-        done = practising.covered(card, options.learner, notebook)
-        if options.coverage:
-            give(options, {}, coverage_lines(done, datetime.now().astimezone().date()))
-            return OPINION
+        done = practising.covered(card, learner(options, notebook), notebook)
         hand = practising.chosen_hand(card, done, name=None, section=options.section)
     if options.photo is None and options.tiles is None:
-        give(options, {}, task_sentences(hand))
+        sentences = task_sentences(hand)
+        give(options, task_record(hand, sentences), sentences)
         return OPINION
     return _check(options, hand, card, notebook)
 
 
+def write_csv(path: str, text: str) -> None:
+    """Write a list for a spreadsheet."""
+    Path(path).write_text(text, encoding="utf-8", newline="")
+
+
+def learner(options: Namespace, notebook: Notebook) -> str:
+    """Whose notebook it is.
+
+    Raises:
+        ValueError: there is nobody of this name, but somebody of nearly this name.
+        NotebookError: the notebook cannot be read.
+    """
+    known = notebook.learners()
+    name = practising.learner_called(options.learner or options.new_learner or "me", known)
+    near = practising.learner_like(options.learner or "", known) if name not in known else None
+    if near:
+        raise ValueError(
+            f'there is no "{name}" in the notebook. Did you mean "{near}"? '
+            f'To begin a notebook for somebody new, write --new-learner "{name}".'
+        )
+    return name
+
+
+def _coverage(options: Namespace, card: Card, notebook: Notebook) -> int:
+    who = learner(options, notebook)
+    done = practising.covered(card, who, notebook)
+    quizzes = scores(card, notebook.answers(who))
+    lines = coverage_lines(done, quizzes, datetime.now().astimezone().date())
+    give(options, {"learner": who, **coverage_record(done, quizzes, lines)}, lines)
+    return OPINION
+
+
 def _check(options: Namespace, hand: Hand, card: Card, notebook: Notebook) -> int:
-    """Check the photo or the typed tiles; what may be misread is told but not kept."""
+    """Check the photo or the typed tiles, and write it down; what may be misread as unsure."""
+    seen: Record = {}
     if options.tiles is not None:
         checked = practising.check_rack(typed_rack(options.tiles), hand, card)
     else:
         reading = read_and_mark(options.photo, options)
+        seen = reading_record(options.photo, reading, advice_sentences(reading))
         if not reading.tiles:
-            from tilewitness.ui.photo_words import reading_lines
-
-            give(options, {}, reading_lines(reading))
+            lines = reading_lines(reading)
+            give(options, {**seen, "verdict": "no tiles", "sentences": lines}, lines)
             return NO_OPINION
         checked = practising.check_reading(reading, hand, card)
-    kept = _keep(checked, card, options.learner, notebook) if checked.sure else NOT_KEPT
-    give(options, {}, [*checked.verdict.sentences, kept, SECOND_OPINION])
+    kept, told = _keep(checked, card, options, notebook)
+    lines = [*checked.verdict.sentences, *told]
+    record = checked_record(checked, kept, lines)
+    give(options, {**seen, **record, "note": SECOND_OPINION}, [*lines, SECOND_OPINION])
     return OPINION
 
 
-def _keep(checked: practising.Checked, card: Card, learner: str, notebook: Notebook) -> str:
+def _keep(checked: practising.Checked, card: Card, options: Namespace, notebook: Notebook) -> tuple[str, list[str]]:
     """Write a check down and tell whether that went well: the check is told either way."""
     try:
-        practising.keep(checked, card, learner, notebook)
+        who = learner(options, notebook)
+        practising.keep(checked, card, who, notebook)
     except NotebookError as error:
-        return str(error)
-    return KEPT.format(learner=learner)
+        return "no", [str(error)]
+    if checked.sure:
+        return "counts", [KEPT.format(learner=who)]
+    return "unsure", [KEPT_UNSURE.format(learner=who), LOOK_AGAIN]

@@ -10,6 +10,12 @@ INTRO: Final = (
 )
 LEARNER: Final = "Who is practising?"
 KNOWN_LEARNERS: Final = "In the notebook:"
+MEANT: Final = "There is no “{typed}” in the notebook yet. Did you mean {known}?"
+MEANT_YES: Final = "Yes, {known}"
+MEANT_NO: Final = "No, begin a notebook for {typed}"
+SET_ASIDE: Final = "Set the damaged notebook aside and begin a new one"
+SET_ASIDE_HELP: Final = "Nothing is deleted: the old file gets another name, and stays where it is."
+ASIDE: Final = "A new notebook is begun. The old one is called “{name}” now and lies in {folder}."
 ALOUD: Final = "Say everything aloud"
 
 SAY_TASK: Final = "Say the hand"
@@ -71,6 +77,10 @@ CHECKED: Final = "What you built"
 OTHER_WAYS: Final = "Other ways to build it"
 MORE_WAYS: Final = "And {count} more."
 CONFIRM: Final = "I have looked: the tiles are named rightly"
+LOOK_HELP: Final = (
+    "If the tile is another one, correct its name under “The tiles, as read”; if it is named rightly, press “I have looked”. Either "
+    "way the answer is written down again, and counts."
+)
 NEXT: Final = "Next hand"
 AGAIN: Final = "Build it again"
 
@@ -80,13 +90,17 @@ NOT_BUILT: Final = "not yet"
 NEVER: Final = "never"
 NOW: Final = "now"
 ATTEMPT_LIST: Final = "My practice (CSV)"
+ANSWER_LIST: Final = "My quiz answers (CSV)"
+QUIZ_SCORES: Final = "In quizzes"
+LEVELS: Final = ("easy", "middle", "hard")
+QUIZ_HEADS: Final = ("Question", *LEVELS)
+NOT_ASKED: Final = "not asked yet"
 
 QUIZ_INTRO: Final = (
     "Ten questions about your own card, made on this computer: which tile is wrong, which hands are still possible, "
     "which discards may be claimed. Every answer is explained."
 )
 LEVEL: Final = "How hard"
-LEVELS: Final = ("easy", "middle", "hard")
 KIND: Final = "What is asked"
 ALL_KINDS: Final = "all three in turn"
 WRONG_TILE: Final = "which tile is wrong"
@@ -102,3 +116,4 @@ CHOOSE_FIRST: Final = "Choose an answer first."
 ANSWER: Final = "Answer"
 NEXT_QUESTION: Final = "Next question"
 ANOTHER_QUIZ: Final = "Another quiz"
+ALL_SCORES: Final = "All answers of {learner} up to now:"

@@ -22,9 +22,10 @@ def add_practise(commands: Any, exits: str) -> None:
     rack.add_argument("--coverage", action="store_true", help="say what was built so far, and what comes next")
     rack.add_argument("--export", metavar="OUT.csv", help="write every attempt down for a spreadsheet")
     parser.add_argument("--set", metavar="NAME", help="the set in the photo, if it was learnt: see tilewitness set")
-    parser.add_argument("--learner", metavar="NAME", default="me", help="whose notebook to use (me)")
+    _add_learner(parser)
+    parser.add_argument("--json", action="store_true", help="one JSON object on a line")
     parser.add_argument("--aloud", action="store_true", help="say the answer as well")
-    parser.set_defaults(json=False, mark=None)
+    parser.set_defaults(mark=None)
 
 
 def add_quiz(commands: Any, exits: str) -> None:
@@ -34,5 +35,13 @@ def add_quiz(commands: Any, exits: str) -> None:
     parser.add_argument("--level", type=int, choices=(1, 2, 3), default=1, help="how hard (1)")
     parser.add_argument("--count", type=int, default=9, help="how many questions (9)")
     parser.add_argument("--seed", type=int, help="a number: the same one asks the same questions again")
+    parser.add_argument("--export", metavar="OUT.csv", help="write every answer up to now down for a spreadsheet")
+    _add_learner(parser)
+    parser.add_argument("--json", action="store_true", help="one JSON object a line: a question, what came of it, the score")
     parser.add_argument("--aloud", action="store_true", help="say questions and answers as well")
-    parser.set_defaults(json=False)
+
+
+def _add_learner(parser: argparse.ArgumentParser) -> None:
+    learner = parser.add_mutually_exclusive_group()
+    learner.add_argument("--learner", metavar="NAME", help="whose notebook to use (me)")
+    learner.add_argument("--new-learner", metavar="NAME", help="begin a notebook for somebody whose name is like another's")

@@ -11,10 +11,12 @@ from tilewitness.engine.exercise import Exercise
 from tilewitness.engine.faces import Kind, Suit
 from tilewitness.engine.hands import Group, Hand, Honour, SuitRule, size_word
 from tilewitness.engine.plans import HAND_SIZE, alternatives, free_numbers, group_count
+from tilewitness.engine.scores import Score
 from tilewitness.engine.ways import Change, Way
 from tilewitness.ui.correction_words import correction_sentence, suits_name
 from tilewitness.ui.fault_words import TITLES
 from tilewitness.ui.phrasing import amount, capital, count, listed, plural
+from tilewitness.ui.practice_labels import LEVELS
 from tilewitness.ui.words import (
     Places,
     Tone,
@@ -180,22 +182,32 @@ _WAYS: Final[dict[Change, Callable[[Sequence[Way], Exercise], str]]] = {
 # What has been learnt.
 
 KEPT: Final = "Written down in the notebook of {learner}."
-NOT_KEPT: Final = "Not written down, because a tile is unsure. Take the photo again, or name the tiles yourself."
+KEPT_UNSURE: Final = (
+    "Written down in the notebook of {learner} as unsure: it does not count until a person has looked at the tile."
+)
+
+LOOK_AGAIN: Final = "Take the photo again, or name the tiles yourself with --tiles."
 
 
-def exported(attempts: int, path: str) -> str:
+def exported(number: int, thing: str, path: str) -> str:
     """What was written for a spreadsheet."""
-    return f"{capital(amount(attempts, 'attempt'))} written to {path}."
+    return f"{capital(amount(number, thing))} written to {path}."
 
 
-def coverage_lines(done: Coverage, today: date) -> list[str]:
-    """How much of a card was built, section by section, hand by hand, and what comes next."""
+def coverage_lines(done: Coverage, scores: Sequence[Score], today: date) -> list[str]:
+    """How much of a card was built, section by section, hand by hand, what comes next, how quizzes went."""
     lines = [card_sentence(done)]
     for section in done.sections:
         lines += ["", section_sentence(section), *(f"  {hand_sentence(hand, today)}" for hand in section.hands)]
     if done.next_up:
         lines += ["", f"Next: {hand_name(done.next_up[0])}."]
-    return [*lines, BOXES]
+    quizzes = ["", "In quizzes:", *(f"  {score_line(score)}" for score in scores)] if scores else []
+    return [*lines, BOXES, *quizzes]
+
+
+def score_line(score: Score) -> str:
+    """How questions of one kind on one level were answered."""
+    return f"{capital(score.asks.value)}, {LEVELS[score.level.value - 1]}: {score.right} of {score.asked} right."
 
 
 def card_sentence(done: Coverage) -> str:
@@ -210,14 +222,20 @@ def section_sentence(section: SectionCoverage) -> str:
 
 def hand_sentence(one: HandCoverage, today: date) -> str:
     """What was done of one hand."""
+    left = f" {capital(unsure_photos(one.unsure))}." if one.unsure else ""
     if one.box is None or one.last is None:
-        return f"{one.hand.name}: not tried yet."
+        return f"{one.hand.name}: not tried yet.{left}"
     ways = f"built in {count(len(one.ways))} of {amount(one.forms, 'way')}" if one.built else "not built right yet"
     due = "due now" if one.box.due <= today else f"due on {day(one.box.due)}"
     tries = f"{amount(one.tries, 'try').replace('trys', 'tries')}, the last on {day(one.last.date())}"
     mistakes = [f"{TITLES[fault]}, {_times(number)}" for fault, number in one.mistakes]
     told = f" Mistakes: {'; '.join(mistakes)}." if mistakes else ""
-    return f"{one.hand.name}: {ways}; {tries}; box {one.box.number}, {due}.{told}"
+    return f"{one.hand.name}: {ways}; {tries}; box {one.box.number}, {due}.{told}{left}"
+
+
+def unsure_photos(number: int) -> str:
+    """Photos that do not count, because nobody has looked at a tile."""
+    return f"{amount(number, 'photo')} left unsure"
 
 
 def _times(number: int) -> str:

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import difflib
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
+from typing import Final
 
 from tilewitness.engine.card import Card
 from tilewitness.engine.coverage import Coverage, attempt_of, coverage
@@ -18,6 +20,9 @@ from tilewitness.ui.notebook import Notebook
 from tilewitness.ui.practice_words import exercise_verdict
 from tilewitness.ui.words import AT_ONCE, Places, Verdict, look_sentence, places_in_one_row
 from tilewitness.vision.reading import Reading
+
+ALIKE: Final = 0.7
+"""Names at least this alike, by `difflib`, may be slips for each other: Rut and Ruth are, Ada and Ida are not."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,12 +57,13 @@ def check_reading(reading: Reading, hand: Hand, card: Card) -> Checked:
 
 
 def keep(checked: Checked, card: Card, learner: str, notebook: Notebook) -> None:
-    """Write an attempt down, with the time of this computer's clock.
+    """Write an attempt down, with the time of this computer's clock; one that is not sure as unsure.
 
     Raises:
         NotebookError: it could not be kept.
     """
-    notebook.record(attempt_of(checked.exercise, card, learner, datetime.now().astimezone()))
+    now = datetime.now().astimezone()
+    notebook.record(attempt_of(checked.exercise, card, learner, now, unsure=not checked.sure))
 
 
 def covered(card: Card, learner: str, notebook: Notebook) -> Coverage:
@@ -67,6 +73,20 @@ def covered(card: Card, learner: str, notebook: Notebook) -> Coverage:
         NotebookError: the notebook cannot be read.
     """
     return coverage(card, described(card), notebook.attempts(learner), datetime.now().astimezone().date())
+
+
+def learner_called(typed: str, known: Sequence[str]) -> str:
+    """Return the name of the learner who is called this, in any letter case; of somebody new, as typed."""
+    return next((name for name in known if name.casefold() == typed.casefold()), typed)
+
+
+def learner_like(name: str, known: Sequence[str]) -> str | None:
+    """Return the known learner whose name this may be a slip for; None for a known learner, or one unlike all."""
+    if name in known:
+        return None
+    by_lower = {other.casefold(): other for other in known}
+    near = difflib.get_close_matches(name.casefold(), list(by_lower), n=1, cutoff=ALIKE)
+    return by_lower[near[0]] if near else None
 
 
 def chosen_hand(card: Card, done: Coverage, *, name: str | None, section: str | None) -> Hand:

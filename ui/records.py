@@ -71,8 +71,8 @@ def opinion_record(opinion: Opinion, said: Verdict) -> Record:
         "rack": [face.name for face in opinion.rack.faces],
         "exposed": [list(places) for places in opinion.rack.exposed],
         "standing": opinion.standing.value,
-        "hand": _hand(best.hand) if best else None,
-        "layout": _layout(groups),
+        "hand": hand_record(best.hand) if best else None,
+        "layout": layout_record(groups),
         "jokers": [
             {"place": slot.place, "stands_for": slot.face.name}
             for group in groups
@@ -104,7 +104,7 @@ def claims_record(discard: Face, claims: Sequence[Claim]) -> Record:
     """
     uses = [
         {
-            "hand": _hand(claim.hand),
+            "hand": hand_record(claim.hand),
             "wins": claim.wins,
             "size": claim.size,
             "jokers": claim.jokers,
@@ -115,7 +115,8 @@ def claims_record(discard: Face, claims: Sequence[Claim]) -> Record:
     return {"discard": discard.name, "claims": uses}
 
 
-def _hand(hand: Hand) -> Record:
+def hand_record(hand: Hand) -> Record:
+    """A hand as the card asks for it."""
     return {
         "name": hand.name,
         "section": hand.section,
@@ -126,7 +127,8 @@ def _hand(hand: Hand) -> Record:
     }
 
 
-def _layout(groups: Sequence[LaidGroup]) -> list[Record]:
+def layout_record(groups: Sequence[LaidGroup]) -> list[Record]:
+    """Groups in card order, each tile with its place; null where it is missing."""
     return [
         {
             "face": group.face.name,
@@ -141,8 +143,8 @@ def _layout(groups: Sequence[LaidGroup]) -> list[Record]:
 def _win(win: Win) -> Record:
     pay = win.payment
     return {
-        "hand": _hand(win.hand),
-        "layout": _layout(win.groups),
+        "hand": hand_record(win.hand),
+        "layout": layout_record(win.groups),
         "in_card_order": win.in_card_order,
         "payment": {
             "worth": pay.worth,
@@ -156,9 +158,9 @@ def _win(win: Win) -> Record:
 
 def _near(near: Near) -> Record:
     return {
-        "hand": _hand(near.hand),
+        "hand": hand_record(near.hand),
         "missing": near.missing,
-        "layout": _layout(near.groups),
+        "layout": layout_record(near.groups),
         "keep": list(near.keep),
         "let_go": list(near.let_go),
         "get": [_get(get) for get in near.get],

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
 from typing import Final
@@ -12,6 +12,8 @@ from tilewitness.engine.coverage import HandCoverage, SectionCoverage
 from tilewitness.engine.forms import compile_forms
 from tilewitness.engine.hands import Hand
 from tilewitness.engine.opinion import Win
+from tilewitness.engine.quiz import Level
+from tilewitness.engine.scores import Asks, Score
 from tilewitness.ui import photo_words, practice_labels, practice_words, table_words
 from tilewitness.ui.csv_text import csv_text
 from tilewitness.ui.fault_words import TITLES
@@ -87,9 +89,19 @@ def coverage_rows(section: SectionCoverage, today: date) -> list[tuple[str, ...]
 
 
 def _coverage_row(hand: HandCoverage, today: date) -> tuple[str, ...]:
+    left = practice_words.unsure_photos(hand.unsure) if hand.unsure else ""
     ways = f"{len(hand.ways)} of {hand.forms} ways" if hand.built else practice_labels.NOT_BUILT
     if hand.last is None or hand.box is None:
-        return hand.hand.name, ways, practice_labels.NEVER, "", "", ""
+        return hand.hand.name, ways, left or practice_labels.NEVER, "", "", ""
     due = practice_labels.NOW if hand.box.due <= today else practice_words.day(hand.box.due)
     mistakes = "; ".join(f"{TITLES[fault]} ({number})" for fault, number in hand.mistakes)
-    return hand.hand.name, ways, str(hand.tries), practice_words.day(hand.last.date()), due, mistakes
+    tries = f"{hand.tries}; {left}" if left else str(hand.tries)
+    return hand.hand.name, ways, tries, practice_words.day(hand.last.date()), due, mistakes
+
+
+def score_rows(scores: Sequence[Score]) -> list[tuple[str, ...]]:
+    """How quizzes went: a line a kind of question, a column a level."""
+    shares = {(one.asks, one.level): f"{one.right} of {one.asked} right" for one in scores}
+    asked = [kind for kind in Asks if any(one.asks is kind for one in scores)]
+    levels = [[shares.get((kind, level), practice_labels.NOT_ASKED) for level in Level] for kind in asked]
+    return [(kind.value, *cells) for kind, cells in zip(asked, levels, strict=True)]

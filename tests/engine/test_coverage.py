@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
 
 import pytest
@@ -111,3 +112,13 @@ def test_a_hand_is_known_by_card_section_name_and_wording(card: Card) -> None:
     known = HandId.of(card, hand(card, "Steps"))
 
     assert ("Test", "One", "Steps", 16) == (known.card, known.section, known.hand, len(known.wording))
+
+
+def test_an_unsure_photo_does_not_count_until_it_was_looked_at(card: Card) -> None:
+    wrong, right = "flower, joker, kong of 2 bam, kong of 4 bam, kong of 6 bam", STEPS.format("bam")
+    unsure = [replace(tried(card, "Steps", tiles), unsure=True) for tiles in (wrong, right)]
+    steps, looked = covered(card, unsure).hands[0], covered(card, [*unsure, tried(card, "Steps", right)]).hands[0]
+
+    assert (0, (), None, None, 2) == (steps.tries, steps.mistakes, steps.last, steps.box, steps.unsure)
+    assert (1, (), True, 0) == (looked.tries, looked.mistakes, looked.built, looked.unsure)
+    assert [False, False] == [one.right for one in unsure]

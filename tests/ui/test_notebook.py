@@ -8,6 +8,7 @@ import os
 import sqlite3
 import subprocess
 import sys
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from random import Random
@@ -16,6 +17,8 @@ import pytest
 
 from tilewitness.engine.coverage import Attempt, HandId
 from tilewitness.engine.opinion import Fault
+from tilewitness.engine.quiz import Level
+from tilewitness.engine.scores import Answer, Asks
 from tilewitness.ui.notebook import Notebook, NotebookError
 
 NOON = datetime(2030, 1, 1, 12, tzinfo=UTC)
@@ -38,6 +41,10 @@ for number in range(int(sys.argv[3])):
 
 def attempt(learner: str = "Ada", minutes: int = 0, *faults: Fault) -> Attempt:
     return Attempt(learner, NOON + timedelta(minutes=minutes), HAND, "east, south", "single of east", faults)
+
+
+def answer(learner: str, *, right: bool) -> Answer:
+    return Answer(learner, NOON, "Card", Asks.MAY_CLAIM, Level.HARD, "east, south", right)
 
 
 def writer(path: Path, name: str, number: int) -> subprocess.Popen[str]:
@@ -74,18 +81,61 @@ def test_a_notebook_never_written_to_is_empty_and_makes_no_file(tmp_path: Path) 
 def test_the_list_for_spreadsheets_has_a_line_an_attempt(tmp_path: Path) -> None:
     notebook = Notebook(tmp_path / "practice.db")
     notebook.record(attempt("Ada, the first", 0, Fault.JOKER_IN_PAIR))
-    rows = list(csv.DictReader(io.StringIO(notebook.csv())))
+    rows = list(csv.DictReader(io.StringIO(notebook.attempts_csv())))
 
     assert [("Ada, the first", "no", "joker in a pair", "2030-01-01T12:00:00+00:00")] == [
         (row["learner"], row["right"], row["faults"], row["when"]) for row in rows
     ]
 
 
+def test_quiz_answers_are_kept_beside_the_attempts_and_written_for_a_spreadsheet(tmp_path: Path) -> None:
+    notebook = Notebook(tmp_path / "practice.db")
+    made = [answer("Ada", right=True), answer("Bo", right=False)]
+    for one in made:
+        notebook.record_answer(one)
+    rows = list(csv.DictReader(io.StringIO(notebook.answers_csv("Bo"))))
+
+    assert (made, made[:1], []) == (notebook.answers(), notebook.answers("Ada"), notebook.attempts())
+    assert ["Ada", "Bo"] == notebook.learners()
+    assert [("Bo", "Card", "may this be claimed", "hard", "no")] == [
+        (row["learner"], row["card"], row["question"], row["level"], row["right"]) for row in rows
+    ]
+
+
+def test_an_unsure_attempt_is_kept_as_such(tmp_path: Path) -> None:
+    notebook = Notebook(tmp_path / "practice.db")
+    unsure = replace(attempt(), unsure=True)
+    notebook.record(unsure)
+
+    assert [unsure] == notebook.attempts()
+    assert ["unsure"] == [row["right"] for row in csv.DictReader(io.StringIO(notebook.attempts_csv()))]
+
+
+def test_a_notebook_of_the_first_layout_is_brought_up_to_date_with_all_that_is_in_it(tmp_path: Path) -> None:
+    path = tmp_path / "practice.db"
+    database = sqlite3.connect(path)
+    columns = ("learner", "at", "card", "section", "hand", "wording", "rack", "way", "faults")
+    database.execute(f"CREATE TABLE attempts (number INTEGER PRIMARY KEY AUTOINCREMENT, {' TEXT, '.join(columns)} TEXT)")
+    row = ("Ada", NOON.isoformat(), "Card", "Section", "Hand", "0123", "east, south", "single of east", "[]")
+    database.execute(f"INSERT INTO attempts ({', '.join(columns)}) VALUES ({', '.join('?' * 9)})", row)
+    database.execute("PRAGMA user_version = 1")
+    database.commit()
+    database.close()
+    notebook = Notebook(path)
+    notebook.record_answer(answer("Bo", right=True))
+
+    assert [attempt()] == notebook.attempts()
+    assert ["Ada", "Bo"] == notebook.learners()
+    assert [] == damage(path)
+
+
 def test_nothing_recorded_can_be_changed_or_deleted(tmp_path: Path) -> None:
     notebook = Notebook(tmp_path / "practice.db")
     notebook.record(attempt())
+    notebook.record_answer(answer("Ada", right=True))
     database = sqlite3.connect(notebook.path)
-    for order in ("DELETE FROM attempts", "UPDATE attempts SET learner = 'Bo'"):
+    orders = [f"{order} {table}" for table in ("attempts", "answers") for order in ("DELETE FROM", "UPDATE")]
+    for order in (f"{one} SET learner = 'Bo'" if one.startswith("UPDATE") else one for one in orders):
         with pytest.raises(sqlite3.IntegrityError, match="only ever added"):
             database.execute(order)
     database.close()
@@ -182,10 +232,46 @@ def test_a_file_that_is_no_notebook_is_left_as_it_is(tmp_path: Path) -> None:
     path = tmp_path / "practice.db"
     path.write_bytes(b"not a database at all, but long enough to be read as one" * 20)
     before = path.read_bytes()
-    with pytest.raises(NotebookError, match=r"practice\.db.*move it aside"):
+    with pytest.raises(NotebookError, match=r"practice\.db.*move it aside") as told:
         Notebook(path).record(attempt())
 
+    assert told.value.damaged
     assert before == path.read_bytes()
+
+
+def test_a_damaged_notebook_is_set_aside_as_it_is_and_a_new_one_begun(tmp_path: Path) -> None:
+    path = tmp_path / "practice.db"
+    path.write_bytes(b"not a database at all, but long enough to be read as one" * 20)
+    path.with_name("practice.db-wal").write_bytes(b"what SQLite kept beside it")
+    before = path.read_bytes()
+    aside = Notebook(path).set_aside()
+    Notebook(path).record(attempt())
+
+    assert before == aside.read_bytes()
+    assert b"what SQLite kept beside it" == aside.with_name(f"{aside.name}-wal").read_bytes()
+    assert [attempt()] == Notebook(path).attempts()
+
+
+def test_a_notebook_that_may_not_be_written_to_is_not_called_damaged(tmp_path: Path) -> None:
+    (tmp_path / "practice.db").mkdir()
+    with pytest.raises(NotebookError, match="may you not write there") as told:
+        Notebook(tmp_path / "practice.db").record(attempt())
+
+    assert not told.value.damaged
+
+
+def test_a_line_that_says_nothing_known_is_damage(tmp_path: Path) -> None:
+    notebook = Notebook(tmp_path / "practice.db")
+    notebook.record(attempt())
+    database = sqlite3.connect(notebook.path)
+    names = "learner, at, card, section, hand, wording, rack, way, faults"
+    database.execute(f"INSERT INTO attempts ({names}) VALUES ('Ada', 'noon', '', '', '', '', '', '', '[]')")
+    database.commit()
+    database.close()
+
+    with pytest.raises(NotebookError) as told:
+        notebook.attempts()
+    assert told.value.damaged
 
 
 def test_a_notebook_of_a_newer_version_is_not_touched(tmp_path: Path) -> None:

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import io
+import json
 from collections.abc import Callable
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -92,13 +94,15 @@ def test_a_photo_is_checked_as_one_rack(practise: Practise, monkeypatch: pytest.
     assert 1 == len(Notebook().attempts())
 
 
-def test_a_doubtful_photo_is_told_but_not_written_down(practise: Practise, monkeypatch: pytest.MonkeyPatch, make_reading: MakeReading) -> None:
+def test_a_doubtful_photo_is_written_down_as_unsure_and_does_not_count(practise: Practise, monkeypatch: pytest.MonkeyPatch, make_reading: MakeReading) -> None:
     _show(monkeypatch, make_reading(WIN, unsure={0: "joker"}, sure=True))
     told = practise("--hand", "small steps", "--photo", "any.jpg")[1]
 
     assert "Look at place 1: it is a win if it is a flower" in told
-    assert "Not written down" in told
-    assert [] == Notebook().attempts()
+    assert "Written down in the notebook of me as unsure: it does not count" in told
+    assert "--tiles" in told
+    assert [(True, False)] == [(one.unsure, one.right) for one in Notebook().attempts()]
+    assert "Small steps: not tried yet. One photo left unsure." in practise("--coverage")[1]
 
 
 def test_a_photo_without_tiles_is_no_attempt(practise: Practise, monkeypatch: pytest.MonkeyPatch, make_reading: MakeReading) -> None:
@@ -151,10 +155,10 @@ def test_a_real_photo_is_checked_place_by_place(capsys: Capture) -> None:
 def test_a_quiz_asks_reads_choices_and_counts(card_file: Path, capsys: Capture, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr("sys.stdin", io.StringIO("99\nx\n1\n"))
     status = cli.main(["quiz", "--card", str(card_file), "--seed", "1", "--count", "3"])
-    told = capsys.readouterr().out
+    told, asked = capsys.readouterr()
 
     assert 0 == status
-    assert 2 == told.count("That is not a choice from 1 to 14.")
+    assert 2 == asked.count("That is not a choice from 1 to 14.")
     assert "of one question right." in told  # the end of the input ends the quiz
     assert "second opinion" in told
 
@@ -169,3 +173,62 @@ def test_the_right_answers_to_a_quiz_are_all_right(card_file: Path, capsys: Capt
     cli.main(["quiz", "--card", str(card_file), "--level", "2", "--seed", "8", "--count", "6"])
 
     assert f"{['', 'One', 'Two', 'Three', 'Four', 'Five', 'Six'][len(asked)]} of" in capsys.readouterr().out
+
+
+def _objects(text: str) -> list[dict[str, Any]]:
+    return [json.loads(line) for line in text.splitlines()]
+
+
+def test_programs_get_the_task_the_check_and_the_coverage_as_objects(practise: Practise) -> None:
+    (task,) = _objects(practise("--json")[1])
+    (wrong,) = _objects(practise("--json", "--hand", "small steps", "--tiles", JOKER_IN_PAIR)[1])
+    (right,) = _objects(practise("--json", "--hand", "small steps", "--tiles", WIN)[1])
+    (done,) = _objects(practise("--json", "--coverage")[1])
+
+    assert "Small steps" == task["hand"]["name"]
+    assert ("not right", "counts") == (wrong["verdict"], wrong["kept"])
+    assert [("joker in a pair", [1], "joker", ["flower"])] == [
+        (one["fault"], one["places"], one["found"], one["wanted"]) for one in wrong["corrections"]
+    ]
+    assert ("right", [], 2) == (right["verdict"], right["corrections"], len(right["other_ways"]))
+    assert {"size": 4, "face": "2 bam"} in right["joker_groups"]
+    assert (1, 3, "me") == (done["built"], done["hands"], done["learner"])
+    assert {"joker in a pair": 1} == done["sections"][0]["hands"][0]["mistakes"]
+
+
+def test_programs_get_what_was_read_with_the_check(
+    practise: Practise, monkeypatch: pytest.MonkeyPatch, make_reading: MakeReading
+) -> None:
+    _show(monkeypatch, make_reading(WIN, unsure={0: "joker"}, sure=True))
+    (seen,) = _objects(practise("--json", "--hand", "small steps", "--photo", "any.jpg")[1])
+
+    assert (14, "any.jpg", "look", "unsure") == (len(seen["tiles"]), seen["photo"], seen["verdict"], seen["kept"])
+
+
+def test_a_quiz_speaks_in_objects_and_keeps_its_answers(
+    card_file: Path, capsys: Capture, monkeypatch: pytest.MonkeyPatch, practise: Practise, tmp_path: Path
+) -> None:
+    monkeypatch.setattr("sys.stdin", io.StringIO("1\n1\n1\n"))
+    cli.main(["quiz", "--card", str(card_file), "--seed", "1", "--count", "3", "--json", "--learner", "Ada"])
+    objects = _objects(capsys.readouterr().out)
+    right = objects[-1]["right"]
+
+    assert [1, 1, 2, 2, 3, 3, None] == [one.get("question") for one in objects]
+    assert "which tile is wrong" == objects[0]["asks"]
+    assert (objects[1]["chosen"] == objects[1]["answer"]) == objects[1]["right"]
+    assert (3, right) == (len(Notebook().answers("Ada")), sum(one.right for one in Notebook().answers("Ada")))
+    assert "  Which tile is wrong, easy: " in practise("--coverage", "--learner", "Ada")[1]
+    assert 0 == cli.main(["quiz", "--card", str(card_file), "--export", str(tmp_path / "quiz.csv")])
+    assert 4 == len((tmp_path / "quiz.csv").read_text(encoding="utf-8").splitlines())
+
+
+def test_a_misspelt_learner_is_asked_for_before_a_notebook_is_begun(practise: Practise) -> None:
+    practise("--tiles", WIN, "--learner", "Ruth")
+    status, told, slip = practise("--tiles", WIN, "--learner", "Rut")
+
+    assert (2, "") == (status, told)
+    assert 'Did you mean "Ruth"?' in slip and '--new-learner "Rut"' in slip
+    assert 0 == practise("--tiles", WIN, "--learner", "ruth")[0]
+    assert ["Ruth"] == Notebook().learners()
+    assert 0 == practise("--tiles", WIN, "--new-learner", "Rut")[0]
+    assert ["Rut", "Ruth"] == Notebook().learners()

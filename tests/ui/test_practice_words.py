@@ -206,7 +206,7 @@ def test_what_was_learnt_is_told_hand_by_hand(demo: Card) -> None:
     attempts = [
         attempt_of(check(Rack.parse(rack), hand(demo, "Two Lanterns"), demo), demo, "Ada", noon) for rack in racks
     ]
-    lines = practice_words.coverage_lines(coverage(demo, describe(demo), attempts, noon.date()), date(2030, 1, 2))
+    lines = practice_words.coverage_lines(coverage(demo, describe(demo), attempts, noon.date()), (), date(2030, 1, 2))
 
     assert f"{demo.name}: 1 of 53 hands built." == lines[0]
     assert "Harbour Lights: one of six hands built." in lines

@@ -16,6 +16,7 @@ from tilewitness.engine.rack import Rack
 from tilewitness.ui import practice_labels as said
 from tilewitness.ui.choices import keep_card
 from tilewitness.ui.notebook import Notebook
+from tilewitness.ui.sight import with_face
 from tilewitness.vision.reading import Reading
 
 Part = Callable[[AppTest, str], dict[str, Any]]
@@ -190,9 +191,31 @@ def test_other_ways_are_shown_as_tiles() -> None:
 
 def test_a_notebook_that_cannot_be_read_is_told(tmp_path: Path) -> None:
     (tmp_path / "practice.db").write_text("no notebook at all, but long enough to be looked at" * 30)
-    (error,) = opened().error
+    app = opened()
+    (error,) = app.error
 
     assert "practice.db: the practice notebook cannot be used" in error.value
+    press(app, said.SET_ASIDE)
+    (told,) = app.success
+    (aside,) = tmp_path.glob("practice set aside *.db")
+    assert aside.name in told.value and str(tmp_path) in told.value
+    assert aside.read_text().startswith("no notebook at all")
+    build(app, RIGHT)
+    assert [True] == [attempt.right for attempt in Notebook().attempts()]
+
+
+def test_a_name_like_a_learners_is_asked_about_before_a_notebook_is_begun(part: Part) -> None:
+    app = opened()
+    app.text_input(key="practise learner").set_value("Ruth").run()
+    build(app, RIGHT)
+    app.text_input(key="practise learner").set_value("Rut").run()
+
+    assert [said.MEANT.format(typed="Rut", known="Ruth")] == [one.value for one in app.warning]
+    press(app, said.MEANT_YES.format(known="Ruth"))
+    assert any(": 1 of 53 hands built." in text for text in texts(app))
+    app.text_input(key="practise learner").set_value("Rut").run()
+    press(app, said.MEANT_NO.format(typed="Rut"))
+    assert any(": 0 of 53 hands built." in text for text in texts(app))
 
 
 @pytest.mark.parametrize("what", [said.LEAST, said.SECTION, said.HAND])
@@ -231,7 +254,7 @@ def test_a_photo_of_the_built_hand_is_read_checked_and_written_down(demo: Card, 
     assert [(hand.name, True)] == [(attempt.hand.hand, attempt.right) for attempt in Notebook().attempts()]
 
 
-def test_an_unsure_photo_is_written_down_only_after_a_person_has_looked(
+def test_an_unsure_photo_counts_only_after_a_person_has_looked(
     make_reading: Callable[..., Reading], monkeypatch: pytest.MonkeyPatch, part: Part
 ) -> None:
     reading = make_reading(RIGHT, unsure={9: "6 bam"})
@@ -240,7 +263,25 @@ def test_an_unsure_photo_is_written_down_only_after_a_person_has_looked(
     photographed(app, (SAMPLES / "win.jpg").read_bytes(), "jpeg")
 
     assert "look" == part(app, "answer")["tone"]
-    assert [] == Notebook().attempts()
+    assert any("as unsure: it does not count" in line for line in part(app, "answer")["details"])
+    assert any(": 0 of 53 hands built." in text for text in texts(app))
+    assert [(True, False)] == [(attempt.unsure, attempt.right) for attempt in Notebook().attempts()]
     press(app, said.CONFIRM)
     assert "yes" == part(app, "answer")["tone"]
-    assert [True] == [attempt.right for attempt in Notebook().attempts()]
+    assert any(": 1 of 53 hands built." in text for text in texts(app))
+    assert [False, True] == [attempt.right for attempt in Notebook().attempts()]
+
+
+def test_whoever_corrects_the_unsure_tile_is_answered_at_once(
+    make_reading: Callable[..., Reading], monkeypatch: pytest.MonkeyPatch, part: Part
+) -> None:
+    reading = make_reading(RIGHT, unsure={9: "6 bam"})
+    monkeypatch.setattr("tilewitness.ui.sight.read_photo", lambda source, tile_set: reading)
+    app = opened()
+    photographed(app, (SAMPLES / "win.jpg").read_bytes(), "jpeg")
+    history = app.session_state["practise sights"]
+    app.session_state["practise sights"] = [*history, with_face(history[-1], 9, Face.named("6 bam"))]
+    app.run()
+
+    assert ("no", True) == (part(app, "answer")["tone"], "Place 10: " in part(app, "answer")["lead"][0])
+    assert [(True, False), (False, False)] == [(one.unsure, one.right) for one in Notebook().attempts()]

@@ -12,6 +12,7 @@ from tilewitness.engine.quiz import MayClaim, Question, StillPossible, WrongTile
 from tilewitness.ui import practice_labels as said
 from tilewitness.ui import quiz_words
 from tilewitness.ui.choices import keep_card
+from tilewitness.ui.notebook import Notebook
 
 Part = Callable[[AppTest, str], dict[str, Any]]
 
@@ -61,6 +62,7 @@ def test_ten_questions_answered_rightly_are_all_right(part: Part) -> None:
         go(app)
 
     assert "Ten of ten questions right" == part(app, "answer")["title"]
+    assert "Which tile is wrong, easy: 4 of 4 right." in part(app, "answer")["details"]
     assert "second opinion" in part(app, "answer")["note"]
 
 
@@ -74,7 +76,8 @@ def test_a_wrong_answer_is_told_the_right_one_and_why(part: Part) -> None:
     assert "no" == answer["tone"]
     assert answer["title"].startswith("Not right. The answer is: Place ")
     assert quiz_words.answer_sentences(asked, ())[1:] == answer["lead"]
-    assert ["None of one question right."] == answer["details"]
+    assert ["None of one question right.", "Written down in the notebook of me."] == answer["details"]
+    assert [False] == [one.right for one in Notebook().answers("me")]
 
 
 def test_a_question_must_be_answered_before_the_next_one() -> None:
@@ -127,3 +130,13 @@ def test_a_card_that_gives_no_questions_is_told(tmp_path: Path) -> None:
 
 def test_nothing_but_what_is_meant_stands_on_the_page() -> None:
     assert said.QUIZ_INTRO == opened().markdown[0].value  # a script's bare strings would be shown above it
+
+
+def test_how_quizzes_went_stands_with_what_was_practised() -> None:
+    app = opened()
+    choose(app, question(app).answer)
+    go(app)
+    app.switch_page("screens/practise.py").run()
+
+    assert [said.QUIZ_SCORES] == [one.label for one in app.expander if one.label == said.QUIZ_SCORES]
+    assert any("1 of 1 right" in str(table.value) for table in app.table)

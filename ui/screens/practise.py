@@ -15,7 +15,8 @@ from tilewitness.engine.exercise import ExerciseError
 from tilewitness.engine.faces import Face
 from tilewitness.engine.hands import Hand
 from tilewitness.engine.rack import Rack, RackError
-from tilewitness.ui import desk, labels, practising, sheets, state, views, words
+from tilewitness.engine.scores import scores
+from tilewitness.ui import desk, labels, learners, practising, sheets, state, views, words
 from tilewitness.ui import practice_labels as said
 from tilewitness.ui.components import builder_part, task_part
 from tilewitness.ui.desk import Desk
@@ -23,14 +24,15 @@ from tilewitness.ui.notebook import Notebook, NotebookError
 from tilewitness.ui.phrasing import amount, capital, several, tiles_in_order
 from tilewitness.ui.practice_words import (
     KEPT,
-    NOT_KEPT,
+    KEPT_UNSURE,
     card_sentence,
     exercise_verdict,
     section_sentence,
     task_sentences,
 )
 from tilewitness.ui.practising import Checked
-from tilewitness.ui.tables import coverage_rows
+from tilewitness.ui.sight import Sight
+from tilewitness.ui.tables import coverage_rows, score_rows
 
 PAGE = "practise"
 MOST_WAYS = 12  # other ways shown as pictures; the rest are counted
@@ -42,11 +44,17 @@ def page() -> None:
     st.title(labels.PRACTISE_PAGE, anchor=False)
     st.write(said.INTRO)
     card = state.card().card
+    learners.tell_set_aside()
     try:
-        learner = _learner()
+        learner = learners.choose_learner(PAGE)
+        if learner is None:
+            return
         done = practising.covered(card, learner, Notebook())
         now = _choose(card, done, learner)
-    except (NotebookError, ExerciseError) as error:
+    except NotebookError as error:
+        learners.tell_trouble(error)
+        return
+    except ExerciseError as error:
         st.error(str(error))
         return
     _task(now)
@@ -57,29 +65,17 @@ def page() -> None:
         if not views.photo_error(PAGE) and sight is not None:
             views.show_tiles(PAGE, sight, speaks=state.choices().practises_aloud)
             views.show_advice(sight)
+            now = _looked_at(now, sight, card, learner)
     else:
         _builder(now)
     st.button(said.CHECK, type="primary", key="practise check", on_click=partial(_check, card, learner, by_photo))
     if st.session_state.pop("practise trouble", ""):
         st.warning(said.NOTHING_TO_CHECK)
     _answer(now)
-    _coverage(done, learner)
+    _coverage(card, done, learner)
 
 
-# Who, and what.
-
-
-def _learner() -> str:
-    with st.container(horizontal=True, vertical_alignment="bottom"):
-        typed = st.text_input(said.LEARNER, state.choices().learner, max_chars=40, key="practise learner").strip()
-        aloud = st.checkbox(said.ALOUD, state.choices().practises_aloud, key="practise aloud")
-    learner = typed or state.choices().learner
-    if (learner, aloud) != (state.choices().learner, state.choices().practises_aloud):
-        state.choose(replace(state.choices(), learner=learner, practises_aloud=aloud))
-    known = Notebook().learners()
-    if set(known) - {learner}:
-        st.caption(f"{said.KNOWN_LEARNERS} {', '.join(known)}")
-    return learner
+# What to build.
 
 
 def _choose(card: Card, done: Coverage, learner: str) -> Desk:
@@ -185,18 +181,27 @@ def _put_typed() -> None:
 
 
 def _check(card: Card, learner: str, by_photo: bool) -> None:
-    """Check what was built and write it down, unless a tile of the photo is unsure."""
+    """Check what was built and write it down."""
     now, sight = desk.desk(), state.sight(PAGE)
     if now is None:
         return
+    photo = ""
     if by_photo and sight is not None and sight.reading.tiles:
-        checked = practising.check_reading(sight.reading, now.hand, card)
+        checked, photo = practising.check_reading(sight.reading, now.hand, card), sight.digest
     elif not by_photo and now.rack:
         checked = practising.check_rack(Rack(now.rack), now.hand, card)
     else:
         st.session_state["practise trouble"] = said.NOTHING_TO_CHECK
         return
-    desk.note(checked, _keep(checked, card, learner) if checked.sure else NOT_KEPT)
+    desk.note(checked, _keep(checked, card, learner), photo)
+
+
+def _looked_at(now: Desk, sight: Sight, card: Card, learner: str) -> Desk:
+    """Whoever corrects a tile because the answer hung on it gets the answer without asking for it again."""
+    if now.checked is None or now.checked.sure or now.photo == sight.digest or not sight.corrected:
+        return now
+    _check(card, learner, by_photo=True)
+    return desk.desk() or now
 
 
 def _confirm(checked: Checked, card: Card, learner: str) -> None:
@@ -213,14 +218,15 @@ def _keep(checked: Checked, card: Card, learner: str) -> str:
         practising.keep(checked, card, learner, Notebook())
     except NotebookError as error:
         return str(error)
-    return KEPT.format(learner=learner)
+    return (KEPT if checked.sure else KEPT_UNSURE).format(learner=learner)
 
 
 def _answer(now: Desk) -> None:
     if now.checked is None:
         return
     checked, exercise = now.checked, now.checked.exercise
-    verdict = replace(checked.verdict, details=(*checked.verdict.details, now.kept))
+    after = [now.kept] if checked.sure else [now.kept, said.LOOK_HELP]
+    verdict = replace(checked.verdict, details=(*checked.verdict.details, *after))
     full = [*verdict.sentences, words.SECOND_OPINION]
     check = f"{PAGE} check {now.checks}"
     news = full if state.choices().practises_aloud else ()
@@ -251,7 +257,7 @@ def _after(now: Desk, checked: Checked) -> None:
 # What was learnt.
 
 
-def _coverage(done: Coverage, learner: str) -> None:
+def _coverage(card: Card, done: Coverage, learner: str) -> None:
     st.header(said.COVERAGE, anchor=False)
     st.write(card_sentence(done))
     today = datetime.now().astimezone().date()
@@ -260,7 +266,15 @@ def _coverage(done: Coverage, learner: str) -> None:
             columns = zip(*coverage_rows(section, today), strict=True)
             heads = dict(zip(said.COVERAGE_HEADS, map(list, columns), strict=True))
             st.table(heads, hide_index=True, alt=section.name)
-    st.download_button(said.ATTEMPT_LIST, lambda: Notebook().csv(learner), "practice.csv", "text/csv")
+    quizzes = score_rows(scores(card, Notebook().answers(learner)))
+    if quizzes:
+        with st.expander(said.QUIZ_SCORES):
+            heads = dict(zip(said.QUIZ_HEADS, map(list, zip(*quizzes, strict=True)), strict=True))
+            st.table(heads, hide_index=True, alt=said.QUIZ_SCORES)
+    with st.container(horizontal=True):
+        st.download_button(said.ATTEMPT_LIST, lambda: Notebook().attempts_csv(learner), "practice.csv", "text/csv")
+        if quizzes:
+            st.download_button(said.ANSWER_LIST, lambda: Notebook().answers_csv(learner), "quiz.csv", "text/csv")
 
 
 page()

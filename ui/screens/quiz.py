@@ -4,16 +4,20 @@ from __future__ import annotations
 
 import secrets
 from dataclasses import dataclass, replace
+from datetime import datetime
 from typing import Final
 
 import streamlit as st
 
 from tilewitness.engine.card import Card
 from tilewitness.engine.quiz import Level, MayClaim, Question, StillPossible, WrongTile, is_right, questions
-from tilewitness.ui import labels, quiz_words, sheets, state, views
+from tilewitness.engine.scores import answer_of, scores
+from tilewitness.ui import labels, learners, quiz_words, sheets, state, views
 from tilewitness.ui import practice_labels as said
 from tilewitness.ui.components import task_part
+from tilewitness.ui.notebook import Notebook, NotebookError
 from tilewitness.ui.phrasing import listed
+from tilewitness.ui.practice_words import KEPT, score_line
 from tilewitness.ui.words import SECOND_OPINION, Tone, Verdict, places_in_one_row
 
 PAGE = "quiz"
@@ -36,6 +40,7 @@ class Quiz:
         asked: what it was made of: name of the card, level, kind.
         at: the question in hand, counted from 0; all are answered when there is none.
         answers: what was chosen for each question up to now.
+        kept: what is said about writing the last answer down.
     """
 
     number: int
@@ -43,6 +48,7 @@ class Quiz:
     questions: tuple[Question, ...]
     at: int = 0
     answers: tuple[frozenset[int], ...] = ()
+    kept: str = ""
 
     @property
     def question(self) -> Question | None:
@@ -64,11 +70,15 @@ def page() -> None:
     """Draw the page."""
     st.title(labels.QUIZ_PAGE, anchor=False)
     st.write(said.QUIZ_INTRO)
+    learners.tell_set_aside()
+    try:
+        if learners.choose_learner(PAGE) is None:
+            return
+    except NotebookError as error:
+        learners.tell_trouble(error)
+        return
     level = LEVELS[st.radio(said.LEVEL, list(LEVELS), horizontal=True, key="quiz level")]
     kind = st.radio(said.KIND, list(KINDS), horizontal=True, key="quiz kind")
-    aloud = st.checkbox(said.ALOUD, state.choices().practises_aloud, key="quiz aloud")
-    if aloud != state.choices().practises_aloud:
-        state.choose(replace(state.choices(), practises_aloud=aloud))
     quiz = _quiz(state.card().card, level, kind)
     if not quiz.questions:
         st.warning(quiz_words.NO_QUESTIONS)
@@ -148,21 +158,37 @@ def _go(chosen: frozenset[int]) -> None:
     elif not chosen:
         st.session_state["quiz trouble"] = True
     else:
-        st.session_state["quiz"] = replace(quiz, answers=(*quiz.answers, chosen))
+        st.session_state["quiz"] = replace(quiz, answers=(*quiz.answers, chosen), kept=_keep(quiz, chosen))
+
+
+def _keep(quiz: Quiz, chosen: frozenset[int]) -> str:
+    """Write an answer down and tell whether that went well."""
+    assert quiz.question is not None  # the button that leads here stands under one
+    learner = state.choices().learner
+    now = datetime.now().astimezone()
+    try:
+        Notebook().record_answer(answer_of(quiz.question, chosen, state.card().card, quiz.asked[1], learner, now))
+    except NotebookError as error:
+        return str(error)
+    return KEPT.format(learner=learner)
 
 
 def _explain(quiz: Quiz, question: Question) -> None:
     first, *why = quiz_words.answer_sentences(question, quiz.answers[quiz.at])
     right = is_right(question, quiz.answers[quiz.at])
     score = quiz_words.score_sentence(quiz.score, len(quiz.answers))
-    verdict = Verdict(Tone.YES if right else Tone.NO, first.removesuffix("."), tuple(why), (score,), is_complete=right)
+    verdict = Verdict(Tone.YES if right else Tone.NO, first.removesuffix("."), tuple(why), (score, quiz.kept), is_complete=right)
     _say(verdict, f"{PAGE} {quiz.number} {quiz.at} answered")
 
 
 def _ended(quiz: Quiz) -> None:
     score = quiz_words.score_sentence(quiz.score, len(quiz.questions))
     all_right = quiz.score == len(quiz.questions)
-    _say(Verdict(Tone.YES if all_right else Tone.NO, score.removesuffix("."), ()), f"{PAGE} {quiz.number} ended")
+    learner = state.choices().learner
+    ever = [score_line(one) for one in scores(state.card().card, Notebook().answers(learner))]
+    since = [said.ALL_SCORES.format(learner=learner), *ever] if ever else []
+    tone = Tone.YES if all_right else Tone.NO
+    _say(Verdict(tone, score.removesuffix("."), (), tuple(since)), f"{PAGE} {quiz.number} ended")
     st.button(said.ANOTHER_QUIZ, type="primary", key="quiz another", on_click=_another)
 
 
