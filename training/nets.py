@@ -95,9 +95,10 @@ class Finder(nn.Module):
 
 
 class Reader(nn.Module):
-    """Names one straightened face and says which way up it stands."""
+    """Names one straightened face, says which way up it stands, and gives numbers that tell artwork apart."""
 
     WIDTHS = (32, 64, 128, 192)
+    LOOK = 48
 
     def __init__(self, classes: int) -> None:
         super().__init__()
@@ -117,13 +118,22 @@ class Reader(nn.Module):
         # One weight per place instead of an average: where a mark stands matters on a tile face.
         self.pool = nn.Sequential(nn.Conv2d(d, d, (height, width), groups=d, bias=False), nn.BatchNorm2d(d))
         self.embed = nn.Sequential(nn.Linear(d, EMBEDDING, bias=False), nn.BatchNorm1d(EMBEDDING))
+        # Pictures without a name differ by what stands where: this head sees every place for itself.
+        self.look = nn.Sequential(
+            conv(d, self.LOOK, kernel=1), nn.Flatten(), nn.Linear(self.LOOK * height * width, EMBEDDING, bias=False)
+        )
         self.face = nn.Linear(EMBEDDING, classes)
         self.turned = nn.Linear(EMBEDDING, 1)
         self.drop = nn.Dropout(0.1)
 
     def forward(self, pictures: Tensor) -> tuple[Tensor, Tensor, Tensor]:
-        """Return face logits (N, classes), upside-down logits (N,) and embeddings (N, EMBEDDING)."""
-        features = self.pool(self.trunk(as_network_input(pictures))).flatten(1)
-        embedding = self.embed(features)
-        hidden = self.drop(F.relu(embedding))
-        return self.face(hidden), self.turned(hidden)[:, 0], embedding
+        """Return face logits (N, classes), upside-down logits (N,) and embeddings of the look (N, EMBEDDING)."""
+        seen = self.trunk(as_network_input(pictures))
+        hidden = self.drop(F.relu(self.embed(self.pool(seen).flatten(1))))
+        return self.face(hidden), self.turned(hidden)[:, 0], self.look(seen)
+
+    def go_on_from(self, state: dict[str, Tensor]) -> None:
+        """Take over weights; those of a reader that told no looks apart leave that part as it is."""
+        told = any(name.startswith("look.") for name in state)
+        fresh = {} if told else {name: value for name, value in self.state_dict().items() if name.startswith("look.")}
+        self.load_state_dict({**state, **fresh})

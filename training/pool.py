@@ -29,7 +29,8 @@ class ScenePool:
         images: uint8 (capacity, SIDE, SIDE, 3), BGR. halves: the same at half the size, for what is seen small.
         folder_of: int64 (capacity,), from which folder a picture came.
         quads: float32 (capacity, MOST_TILES, 4, 2), pixels, clockwise from the artwork's top-left.
-        faces: int64 (capacity, MOST_TILES); -1 where there is no tile, `NO_FACE` for a blank one.
+        faces: int64 (capacity, MOST_TILES); -1 where there is no tile, `NO_FACE` for a blank one, `UNNAMED` for a symbol.
+        looks: int64 (capacity, MOST_TILES); the same for tiles of a picture that show the same artwork, -1 if not told.
         upside_down: bool (capacity, MOST_TILES); hidden: float32 (capacity, MOST_TILES), 0 to 1.
     """
 
@@ -42,6 +43,7 @@ class ScenePool:
         self.folder_of = torch.zeros(self.capacity, dtype=torch.int64, device=device)
         self.quads = torch.zeros((*shape, 4, 2), device=device)
         self.faces = torch.full(shape, -1, dtype=torch.int64, device=device)
+        self.looks = torch.full(shape, -1, dtype=torch.int64, device=device)
         self.upside_down = torch.zeros(shape, dtype=torch.bool, device=device)
         self.hidden = torch.ones(shape, device=device)
         self.filled = 0
@@ -80,6 +82,8 @@ class ScenePool:
         self.quads[slot] = torch.from_numpy(np.ascontiguousarray(tiles["quad"])).to(self.device)
         faces = np.where(present, tiles["face"], -1).astype(np.int64)
         self.faces[slot] = torch.from_numpy(faces).to(self.device)
+        looks = np.where(present, tiles["look"], -1).astype(np.int64)
+        self.looks[slot] = torch.from_numpy(looks).to(self.device)
         self.upside_down[slot] = torch.from_numpy(np.ascontiguousarray(tiles["upside_down"])).to(self.device)
         self.hidden[slot] = torch.from_numpy(np.ascontiguousarray(tiles["hidden"])).to(self.device)
         self._next = (self._next + PER_SHARD) % self.capacity

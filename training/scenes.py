@@ -28,6 +28,9 @@ LONGEST = 1024
 FLATTEST = 0.2
 """A face seen so much from the side that its height over its width falls below this counts as hidden."""
 
+VARIANTS = 8
+"""No face has more different pictures in one set."""
+
 
 class Artwork(Protocol):
     """What is drawn on the tiles of one physical set."""
@@ -47,6 +50,8 @@ class TruthTile:
         row: number of its row, 0 at the top of the picture. place: number in the row, 0 at the left.
         upside_down: the artwork's top points downwards in the picture.
         hidden: share of the face that other things or the border hide, 0–1; 1 for a face seen edge-on.
+        look: tiles of one picture with the same number show the same artwork; -1 where that is not told. A tile
+            without a face but with a look shows an unnamed symbol.
     """
 
     quad: NDArray[np.float32]
@@ -55,6 +60,7 @@ class TruthTile:
     place: int
     upside_down: bool
     hidden: float
+    look: int = -1
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -211,6 +217,7 @@ def truth(spots: Sequence[Spot], body: Body, camera: Camera, painting: Painting)
             place,
             bool(quad[0, 1] + quad[1, 1] > quad[2, 1] + quad[3, 1]),
             hidden,
+            -1 if spot.shown.face is None else spot.shown.face.index * VARIANTS + spot.shown.variant % VARIANTS,
         )
         for number, line in enumerate(rows)
         for place, (spot, quad, hidden) in enumerate(

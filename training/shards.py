@@ -19,7 +19,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from tilewitness.training.scenes import Scene, render_scene
-from tilewitness.training.sheets import render_sheet
+from tilewitness.training.sheets import render_sheet, render_symbols
 
 SIDE = 1024
 """Every scene is stored in a square of this many pixels, padded right and below with grey."""
@@ -29,9 +29,14 @@ MOST_TILES = 192
 PER_SHARD = 16
 SEED_STRIDE = 10_000_000
 NO_FACE = 36
+UNNAMED = -2
+"""Stands for the face of an unnamed symbol: only its look counts."""
+
+KINDS = {"scenes": render_scene, "sheets": render_sheet, "symbols": render_symbols}
+"""What can be rendered: scenes, sheets of faces, sheets of unnamed symbols."""
 
 TILE_DTYPE = np.dtype(
-    [("quad", np.float32, (4, 2)), ("face", np.int16), ("upside_down", np.bool_), ("hidden", np.float32)]
+    [("quad", np.float32, (4, 2)), ("face", np.int16), ("upside_down", np.bool_), ("hidden", np.float32), ("look", np.int16)]
 )
 
 
@@ -48,21 +53,21 @@ def pack(scene: Scene) -> tuple[NDArray[np.uint8], NDArray[np.void], int]:
     records = np.zeros(MOST_TILES, TILE_DTYPE)
     tiles = scene.tiles[:MOST_TILES]
     for record, tile in zip(records, tiles, strict=False):
-        face = NO_FACE if tile.face is None else tile.face.index
-        record["quad"], record["face"] = tile.quad * scale, face
+        nameless = NO_FACE if tile.look < 0 else UNNAMED
+        record["quad"], record["look"] = tile.quad * scale, tile.look
+        record["face"] = nameless if tile.face is None else tile.face.index
         record["upside_down"], record["hidden"] = tile.upside_down, tile.hidden
     return square, records, len(tiles)
 
 
-def render_shards(out: Path, seed: int, numbers: range, held_out: bool, sheets: bool, until: float) -> None:
-    """Render the pictures with these numbers, `PER_SHARD` to a file, until the clock passes `until`."""
+def render_shards(out: Path, seed: int, numbers: range, held_out: bool, kind: str, until: float) -> None:
+    """Render the pictures of a kind with these numbers, `PER_SHARD` to a file, until the clock passes `until`."""
     cv2.setNumThreads(1)
-    render = render_sheet if sheets else render_scene
     for first in numbers[::PER_SHARD]:
         if time.time() > until:
             return
         packed = [
-            pack(render(seed * SEED_STRIDE + number, held_out=held_out))
+            pack(KINDS[kind](seed * SEED_STRIDE + number, held_out=held_out))
             for number in range(first, first + PER_SHARD)
         ]
         images, tiles, counts = (np.stack(column) for column in zip(*packed, strict=True))
@@ -79,14 +84,14 @@ def main() -> None:
     parser.add_argument("--workers", type=int, default=os.cpu_count() or 1)
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--held-out", action="store_true")
-    parser.add_argument("--sheets", action="store_true", help="sheets of faces instead of scenes")
+    parser.add_argument("--kind", choices=KINDS, default="scenes", help="scenes, sheets of faces, or of unnamed symbols")
     parser.add_argument("--seconds", type=float, default=float("inf"), help="stop early after this long")
     given = parser.parse_args()
     given.out.mkdir(parents=True, exist_ok=True)
     until = time.time() + given.seconds
     firsts = range(0, given.count, PER_SHARD)
     jobs = [
-        (given.out, given.seed, range(first, first + PER_SHARD), given.held_out, given.sheets, until)
+        (given.out, given.seed, range(first, first + PER_SHARD), given.held_out, given.kind, until)
         for first in firsts
     ]
     with multiprocessing.get_context("spawn").Pool(given.workers) as pool:

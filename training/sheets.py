@@ -1,4 +1,4 @@
-"""Sheets of faces seen from straight above: many made-up sets in one picture, for the reader's training.
+"""Sheets of faces seen from straight above, for the reader's training: many made-up sets, or one of unnamed symbols.
 
 A scene costs its renderer more time than its faces; a sheet shows five times as many faces, of seven sets,
 in the same time. What light, lens and angle add to a face, training adds on its own device.
@@ -11,12 +11,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from tilewitness.engine.faces import FACES, Face
-from tilewitness.training.bodies import render_face, sample_body
+from tilewitness.training.bodies import Body, render_face, sample_body
 from tilewitness.training.faces import draw_face, sample_style
 from tilewitness.training.lens import photographed
 from tilewitness.training.lookalike_rows import mistaken, printed
 from tilewitness.training.lookalikes import sample_family
 from tilewitness.training.scenes import Scene, TruthTile
+from tilewitness.training.symbols import draw_symbol, sample_symbols
 
 SIDE = 1024
 ROWS, COLUMNS = 7, 10
@@ -41,9 +42,44 @@ def render_sheet(seed: int, *, held_out: bool = False) -> Scene:
     return Scene(photographed(image, rng, detail=60.0, heavy=0.04), tuple(tiles), "sheet")
 
 
+def render_symbols(seed: int, *, held_out: bool = False) -> Scene:
+    """Render the sheet of unnamed symbols with this number: one set, every symbol two to four times, all upright."""
+    rng = np.random.default_rng((seed, held_out, ROWS, COLUMNS))
+    image = np.empty((SIDE, SIDE, 3), np.uint8)
+    symbols = sample_symbols(rng, ROWS * COLUMNS // 3, held_out=held_out)
+    copies = np.repeat(np.arange(len(symbols)), rng.integers(2, 5, len(symbols)))[: ROWS * COLUMNS]
+    looks, body = rng.permutation(copies), sample_body(rng)
+    tiles: list[TruthTile] = []
+    for row in range(ROWS):
+        mine = looks[row * COLUMNS : (row + 1) * COLUMNS].tolist()
+        faces = [render_face(draw_symbol(symbols[look], rng), body, rng) for look in mine]
+        quads = _lay(image, row, rng, body, faces)
+        tiles += [TruthTile(quad, None, row, place, False, 0.0, look) for place, (quad, look) in enumerate(zip(quads, mine, strict=True))]
+    return Scene(photographed(image, rng, detail=60.0, heavy=0.04), tuple(tiles), "symbols")
+
+
 def _row(image: NDArray[np.uint8], row: int, rng: np.random.Generator, held_out: bool) -> list[TruthTile]:
     """Draw one set's row into the picture and return its truth."""
     style, body = sample_style(rng, held_out=held_out), sample_body(rng)
+    named: list[Face | None] = []
+    drawn = []
+    for index in rng.choice(len(FACES), COLUMNS, replace=False, p=SHARES):
+        face: Face | None = FACES[index] if rng.random() > BLANKS else None
+        artwork = None if face is None else draw_face(face, style, rng, variant=int(rng.integers(8)))
+        named.append(face)
+        drawn.append(render_face(artwork, body, rng))
+    quads = _lay(image, row, rng, body, drawn)
+    looks = [-1 if face is None else row * COLUMNS + place for place, face in enumerate(named)]
+    return [
+        TruthTile(quad, face, row, place, False, 0.0, look)
+        for place, (quad, face, look) in enumerate(zip(quads, named, looks, strict=True))
+    ]
+
+
+def _lay(
+    image: NDArray[np.uint8], row: int, rng: np.random.Generator, body: Body, faces: list[NDArray[np.uint8]]
+) -> list[NDArray[np.float32]]:
+    """Lay a row of faces, at most `COLUMNS`, into the picture; return their corners."""
     step = SIDE / ROWS
     height = rng.uniform(0.8, 0.99) * step
     width = min(height / body.size[1], 0.995 * SIDE / COLUMNS)
@@ -51,16 +87,14 @@ def _row(image: NDArray[np.uint8], row: int, rng: np.random.Generator, held_out:
     width = min(width, SIDE / COLUMNS - gap)
     cv2.rectangle(image, (0, round(row * step)), (SIDE, round((row + 1) * step)), rng.integers(0, 256, 3).tolist(), -1)
     size = (round(width), round(height))
-    tiles = []
-    for place, index in enumerate(rng.choice(len(FACES), COLUMNS, replace=False, p=SHARES)):
-        face: Face | None = FACES[index] if rng.random() > BLANKS else None
-        artwork = None if face is None else draw_face(face, style, rng, variant=int(rng.integers(8)))
-        drawn = cv2.resize(render_face(artwork, body, rng), size, interpolation=cv2.INTER_AREA)
+    quads = []
+    for place, face in enumerate(faces):
+        drawn = cv2.resize(face, size, interpolation=cv2.INTER_AREA)
         left, top = round(place * (width + gap)), round(row * step)
         image[top : top + size[1], left : left + size[0]] = drawn[: SIDE - top]
         corners = [(left, top), (left + size[0], top), (left + size[0], top + size[1]), (left, top + size[1])]
-        tiles.append(TruthTile(np.array(corners, np.float32), face, row, place, False, 0.0))
-    return tiles
+        quads.append(np.array(corners, np.float32))
+    return quads
 
 
 def _lookalikes(image: NDArray[np.uint8], row: int, rng: np.random.Generator, held_out: bool) -> list[TruthTile]:

@@ -1,4 +1,4 @@
-"""Train the reader on faces cut from rendered scenes.
+"""Train the reader on faces cut from rendered scenes: to name them, and to tell their looks apart.
 
     python -m tilewitness.training.train_reader RUN SHARDS… [--held-out SHARDS…] [--from RUN/weights.pt] [--set key=value…]
 """
@@ -13,7 +13,8 @@ from torch import Tensor
 from torch.nn import functional as F
 
 from tilewitness.training.light import reinked, relit
-from tilewitness.training.nets import Reader
+from tilewitness.training.looks import TILES, LookSampler, contrast, nearest_right
+from tilewitness.training.nets import EMBEDDING, Reader
 from tilewitness.training.pool import FaceSampler, ScenePool
 from tilewitness.training.runs import Average, Run, arguments, optimizer, rate_at, settings
 from tilewitness.training.shards import NO_FACE
@@ -31,9 +32,10 @@ def main() -> None:
     pool = ScenePool(given.shards, chosen["pool"], device)
     pool.refresh()
     sampler = FaceSampler(pool, no_face=chosen["no_face"])
+    look_sampler = LookSampler(pool)
     network = Reader(CLASSES).to(device, memory_format=torch.channels_last)
     if given.start:
-        network.load_state_dict(torch.load(given.start, map_location=device)["network"])
+        network.go_on_from(torch.load(given.start, map_location=device)["network"])
     average = Average(network, chosen["average"])
     steps = optimizer(network, chosen["rate"], chosen["decay"])
     step, refreshed, reported = 0, run.seconds, run.seconds
@@ -41,10 +43,14 @@ def main() -> None:
         for group in steps.param_groups:
             group["lr"] = rate_at(gone, chosen["rate"])
         faces = sampler.draw(chosen["batch"], jitter=chosen["jitter"], ripple=chosen["ripple"], rng=rng)
-        pictures = relit(reinked(faces.pictures, rng), rng, strength=0.6).permute(0, 2, 3, 1)
+        looks = look_sampler.draw(chosen["groups"], jitter=chosen["jitter"], ripple=chosen["ripple"], rng=rng)
+        pictures = relit(torch.cat((reinked(faces.pictures, rng), looks.pictures)), rng, strength=0.6).permute(0, 2, 3, 1)
         with torch.autocast(device.type, torch.bfloat16):
-            logits, turned, _ = network(pictures)
-        total = loss(logits.float(), turned.float(), faces.labels, faces.upside_down)
+            logits, turned, embeddings = network(pictures)
+        named = len(faces.labels)
+        logits, turned, embeddings = logits[:named], turned[:named], embeddings[named:].view(-1, 2 * TILES, EMBEDDING)
+        apart = contrast(embeddings, looks.looks, looks.faces)
+        total = loss(logits.float(), turned.float(), faces.labels, faces.upside_down) + chosen["look"] * apart
         steps.zero_grad(set_to_none=True)
         total.backward()
         torch.nn.utils.clip_grad_norm_(network.parameters(), 5.0)
@@ -53,11 +59,12 @@ def main() -> None:
         step += 1
         if run.seconds - refreshed > 8 and pool.refresh(most=60):
             sampler.update()
+            look_sampler.update()
             refreshed = run.seconds
         if run.seconds - reported > 15:
             reported = run.seconds
             right = (logits.argmax(-1) == faces.labels).float().mean().item()
-            run.log(step=step, scenes=pool.filled, loss=total.item(), right=right)
+            run.log(step=step, scenes=pool.filled, loss=total.item(), right=right, apart=apart.item())
     network.load_state_dict(average.state)
     network.eval()
     temperature = 1.0
@@ -66,7 +73,8 @@ def main() -> None:
         logits, labels = answers(network, held_out, rng)
         temperature = best_temperature(logits, labels)
         right = (logits.argmax(-1) == labels).float()
-        run.finish(steps=step, held_out_right=right.mean().item(), temperature=temperature)
+        nearest = nearest_right(network, held_out, rng)
+        run.finish(steps=step, held_out_right=right.mean().item(), temperature=temperature, nearest_right=nearest)
         confusions(logits, labels, run.folder / "confusions.txt")
         # What calibration and the engine's idea of "sure" are checked with, away from the accelerator.
         stored = {"logits": logits.half().cpu().numpy(), "labels": labels.byte().cpu().numpy()}

@@ -17,10 +17,10 @@ from pathlib import Path
 
 import torch
 
-HELD_OUT = {"scenes": 384, "sheets": 96}
+HELD_OUT = {"scenes": 384, "sheets": 96, "symbols": 32}
 HELD_OUT_SEED = 900
-SHEET_WORKERS = 0.5
-"""Share of the rendering processes that draw sheets of faces; the others render scenes."""
+SHARES = {"sheets": 0.42, "symbols": 0.16}
+"""Shares of the rendering processes that draw sheets of faces and of unnamed symbols; the others render scenes."""
 
 FIRST_SHARDS = 24
 EXPORT_MINUTES = 1.3
@@ -54,14 +54,13 @@ def main() -> None:
     given = parser.parse_args()
     end = time.time() + 60 * given.minutes
     scratch = given.scratch or given.out / "scenes"
-    drawers = round(given.workers * SHEET_WORKERS)
-    workers = {"scenes": max(1, given.workers - drawers), "sheets": max(1, drawers)}
+    workers = {kind: max(1, round(given.workers * share)) for kind, share in SHARES.items()}
+    workers["scenes"] = max(1, given.workers - sum(workers.values()))
     unseen = {kind: scratch / f"held-out-{kind}" for kind in HELD_OUT}
     pictures = {kind: scratch / kind for kind in HELD_OUT}
 
     def render(kind: str, out: Path, count: int, seed: int, *more: str | float) -> subprocess.Popen[bytes]:
-        sheets = ("--sheets",) if kind == "sheets" else ()
-        return step("shards", out, "--count", count, "--seed", seed, "--workers", workers[kind], *sheets, *more)
+        return step("shards", out, "--kind", kind, "--count", count, "--seed", seed, "--workers", workers[kind], *more)
 
     done(*(render(kind, unseen[kind], count, HELD_OUT_SEED, "--held-out") for kind, count in HELD_OUT.items()))
     left = end - time.time() - 60 * EXPORT_MINUTES

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import inspect
 import itertools
+import re
 import subprocess
 import sys
 
@@ -12,7 +14,9 @@ import pytest
 from numpy.typing import NDArray
 
 from tilewitness.engine.faces import FACES
+from tilewitness.training import designer_abstract, designer_garden, designer_kitchen, designer_letters
 from tilewitness.training.designer import DESIGNER_SETS, PICTURES
+from tilewitness.training.motifs import LEFT_OUT
 
 
 def _still(name: str) -> dict[tuple[str, int], NDArray[np.float32]]:
@@ -54,3 +58,11 @@ def test_nothing_that_makes_training_scenes_knows_of_the_designer_sets() -> None
     )  # fmt: skip
 
     assert "\n" == told.stdout
+
+
+def test_no_icon_of_the_designer_sets_is_an_unnamed_symbol() -> None:
+    modules = (designer_abstract, designer_garden, designer_kitchen, designer_letters)
+    used = {name for module in modules for name in re.findall(r'"([\w-]+--[\w-]+)"', inspect.getsource(module))}
+
+    assert used
+    assert used == LEFT_OUT
