@@ -340,13 +340,13 @@ def lookalikes_scene(rng: np.random.Generator, body: Body) -> Plan:
 
 
 KINDS: dict[str, tuple[Callable[[np.random.Generator, Body], Plan], float]] = {
-    "rack": (rack_scene, 0.35),
+    "rack": (rack_scene, 0.33),
     "standing": (standing_scene, 0.06),
     "grid": (grid_scene, 0.20),
     "rows": (rows_scene, 0.16),
     "close": (close_scene, 0.08),
     "discards": (discards_scene, 0.06),
     "empty": (empty_scene, 0.07),
-    "lookalikes": (lookalikes_scene, 0.09),
+    "lookalikes": (lookalikes_scene, 0.11),
 }
 """Each kind of scene and its share."""

@@ -22,8 +22,14 @@ from tilewitness.training.surfaces import colour, noise, sample_surface, tinted,
 UNLIKE_TILES = "ABDHIKLMOPQTUVXYZabdhkmqrty"
 """Single letters: none that stands alone on the tile of a wind, a dragon, a flower or a joker."""
 
-PIPS = ((), (4,), (0, 8), (0, 4, 8), (0, 2, 6, 8), (0, 2, 4, 6, 8), (0, 2, 3, 5, 6, 8))
-"""Places of 0 to 6 pips on a square of three by three."""
+PIPS = (
+    (), (4,), (0, 8), (0, 4, 8), (0, 2, 6, 8), (0, 2, 4, 6, 8), (0, 2, 3, 5, 6, 8),
+    (0, 2, 3, 4, 5, 6, 8), (0, 1, 2, 3, 5, 6, 7, 8), (0, 1, 2, 3, 4, 5, 6, 7, 8),
+)  # fmt: skip
+"""Places of 0 to 9 pips on a square of three by three: sets of dominoes end at double six, nine or twelve."""
+
+TWELVE = 12
+"""Pips above nine stand in three rows of four."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,12 +69,21 @@ def _darker(tone: Colour, share: float) -> Colour:
     return b * share, g * share, r * share
 
 
-def _pip_square(image: Image, count: int, ink: Colour, ring: Colour | None, radius: float, spread: float) -> None:
-    """Paint pips on a square image as dominoes and dice carry them."""
+def _pip_square(
+    image: Image, count: int, ink: Colour, ring: Colour | None, radius: float, spread: float, thick: int = -1
+) -> None:
+    """Paint pips on a square image as dominoes and dice carry them; `thick` lines make them hollow."""
     side = min(image.shape[:2])
-    for place in PIPS[count]:
-        at = side * (0.5 + spread * (np.array([place % 3, place // 3]) - 1))
-        cv2.circle(image, pixel(at), max(1, round(radius * side)), ink, -1, cv2.LINE_AA)
+    if count < len(PIPS):
+        places = [(place % 3 - 1.0, place // 3 - 1.0) for place in PIPS[count]]
+    else:  # twelve, and less those at the middle for ten and eleven
+        places = [(column - 1.0, (row - 1.5) * 0.75) for row in range(4) for column in range(3)]
+        places = [place for i, place in enumerate(places) if i not in ((), (4,), (4, 7))[TWELVE - count]]
+    if count > 6:
+        radius = min(radius, 0.09)
+    for place in places:
+        at = side * (0.5 + spread * np.array(place))
+        cv2.circle(image, pixel(at), max(1, round(radius * side)), ink, thick, cv2.LINE_AA)
         if ring is not None:
             cv2.circle(image, pixel(at), max(1, round(radius * side)), ring, max(1, side // 60), cv2.LINE_AA)
 
@@ -89,9 +104,11 @@ def _tone(rng: np.random.Generator) -> Colour:
 
 
 def dominoes(rng: np.random.Generator) -> Family:
-    """Two squares of up to six equal pips, and a line between them."""
-    tone, most = _tone(rng), int(rng.choice([6, 6, 3]))
-    inks = [_contrasting(rng, tone)] * 7 if rng.random() < 0.7 else [_contrasting(rng, tone) for _ in range(7)]
+    """Two squares of up to twelve equal pips, and a line between them."""
+    tone, most = _tone(rng), int(rng.choice([3, 6, 6, 9, 9, TWELVE]))
+    alike = rng.random() < 0.6
+    inks = [_contrasting(rng, tone)] * (most + 1) if alike else [_contrasting(rng, tone) for _ in range(most + 1)]
+    hollow = rng.random() < 0.25
     ring = _darker(tone, 0.7) if rng.random() < 0.3 else None
     radius, spread, line = rng.uniform(0.07, 0.125), rng.uniform(0.24, 0.3), rng.uniform(0.015, 0.07)
     inset, stud = rng.uniform(0, 0.25), rng.random() < 0.4
@@ -102,7 +119,8 @@ def dominoes(rng: np.random.Generator) -> Family:
         face = _ground(rng, tone, long, side)
         for top in (0, long - side):
             count = int(rng.integers(0, most + 1))
-            _pip_square(face[top : top + side], count, inks[count], ring, radius, spread)
+            thick = max(1, side // 40) if hollow else -1
+            _pip_square(face[top : top + side], count, inks[count], ring, radius, spread, thick)
         middle = long / 2
         ends = (np.array([inset * side, middle]), np.array([(1 - inset) * side, middle]))
         cv2.line(face, pixel(ends[0]), pixel(ends[1]), inks[0], max(1, round(line * side)), cv2.LINE_AA)
