@@ -302,7 +302,7 @@ def swooping(pen: Pen) -> None:
     nose, rump = at + ahead * long, at - ahead * long
     for bend in (-rng.uniform(0.12, 0.3), rng.uniform(0.08, 0.25)):
         graver.arc(rump, nose, bend, graver.body)
-    for k in range(int(rng.integers(0, 5))):
+    for _ in range(int(rng.integers(0, 5))):
         spot = at + ahead * long * rng.uniform(-0.6, 0.7)
         graver.arc(spot - up * 5, spot + up * 6, 0.2, graver.body, 0.6)
     for k in range(int(rng.integers(1, 3))):
@@ -312,7 +312,7 @@ def swooping(pen: Pen) -> None:
             graver, root, root + way * rng.uniform(70, 120), rng.choice([-1, 1]) * rng.uniform(18, 40)
         )
     _tail(graver, rump, ahead, long * 0.8)
-    for k in range(int(rng.integers(0, 3))):
+    for _ in range(int(rng.integers(0, 3))):
         start = rump + ahead * rng.uniform(4, 20)
         graver.arc(
             start,
@@ -408,7 +408,7 @@ def facing(pen: Pen) -> None:
         y = head[1] + size + (rump[1] - head[1] - size) * (k + 1) / 7
         graver.arc(np.array([head[0] - 11, y]), np.array([head[0] + 11, y]), -0.3, graver.wing, 0.7)
     _tail(graver, rump, np.array([rng.uniform(-0.2, 0.2), -1.0]), rng.uniform(24, 44))
-    for k in range(int(rng.integers(0, 4))):
+    for _ in range(int(rng.integers(0, 4))):
         graver.arc(
             head - [0, size * 0.8],
             head - [rng.uniform(-20, 20), size + rng.uniform(8, 26)],
