@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Hashable, Iterable, Sequence
+from collections import Counter
+from collections.abc import Hashable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from enum import Enum
 
@@ -10,7 +11,7 @@ from tilewitness.engine.faces import FACES, Face, Kind, Suit
 from tilewitness.engine.forms import Forms
 from tilewitness.engine.hands import Group, Hand, Honour, size_word
 from tilewitness.engine.opinion import LaidGroup
-from tilewitness.engine.plans import alternatives
+from tilewitness.engine.plans import Plan, alternatives
 
 
 class Change(Enum):
@@ -24,6 +25,8 @@ class Change(Enum):
     """Which winds or dragons."""
     ALTERNATIVE = "alternative"
     """The other branch of an "either"."""
+    CHOICE = "choice"
+    """One of the tiles that the hand leaves to a free choice."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,22 +64,26 @@ def other_ways(hand: Hand, groups: Sequence[LaidGroup], forms: Forms) -> tuple[W
     """Return the same hand in other suits, from other numbers, with other winds or dragons, in its other branch.
 
     Each way changes one thing, and of the rest no more than that brings along: other suits bring other dragons. Ways
-    with the same groups in another order are one way. A hand that leaves tiles to a free choice has none here.
+    with the same groups in another order are one way. Of tiles left to a free choice the last alone is changed: there
+    are as many ways for each of the others.
 
     Args:
         groups: the way to compare with, in card order.
-        forms: the forms of this hand.
+        forms: the forms of this hand, with every free choice made for the rack that holds these groups.
     """
     here: Groups = tuple((group.size, group.face) for group in groups)
-    built = [_groups(forms, column) for column in range(len(forms))] if not forms.is_free.any() else []
+    built = [_groups(forms, column) for column in range(len(forms))]
     if here not in built:
         return ()
-    plan = forms.plan[built.index(here)]
+    plans = [forms.plans[index] for index in forms.plan]
+    plan = plans[built.index(here)]
+    picks = _picks(plan, here)
     tied = _is_tied(hand)
     best: dict[tuple[Change, Hashable], tuple[int, Groups]] = {}
-    for other, same_plan in zip(built, forms.plan == plan, strict=True):
+    for made, its_plan in zip(built, plans, strict=True):
+        other = _picked(its_plan, made, picks) or made
         unlike = sum(one not in here for one in other)
-        change = _change(here, other, tied) if same_plan else Change.ALTERNATIVE
+        change = _change(here, other, tied) if _is_same(plan, its_plan) else Change.ALTERNATIVE
         if change is None or way_of(other) == way_of(here):
             continue
         same = {Change.SUITS: _suits(other), Change.ALTERNATIVE: None}.get(change, other)
@@ -85,8 +92,58 @@ def other_ways(hand: Hand, groups: Sequence[LaidGroup], forms: Forms) -> tuple[W
     ways: dict[str, Way] = {}
     for (change, _), (_, other) in best.items():
         ways.setdefault(way_of(other), Way(change, other))
+    for other in _other_picks(plan, here, picks):
+        ways.setdefault(way_of(other), Way(Change.CHOICE, other))
     order = list(Change)
     return tuple(sorted(ways.values(), key=lambda way: (order.index(way.change), _indexes(way.groups))))
+
+
+def _is_same(plan: Plan, other: Plan) -> bool:
+    """Two plans are of one branch of a hand; a free choice of knitted tiles has a plan for each two suits."""
+    if plan is other or plan.choice is None or other.choice is None:
+        return plan is other
+    return (plan.sizes, plan.phrases, plan.choice.start) == (other.sizes, other.phrases, other.choice.start)
+
+
+def _chosen_groups(plan: Plan) -> range:
+    """Which groups of a plan are left to a free choice."""
+    choice = plan.choice
+    if choice is None:
+        return range(0)
+    first = plan.starts.index(choice.start)
+    return range(first, first + choice.count * len(choice.items[0]))
+
+
+def _picks(plan: Plan, groups: Groups) -> tuple[int, ...]:
+    """Return which items of the free choice were chosen, by their number; none where nothing is free."""
+    if plan.choice is None:
+        return ()
+    faces = [groups[at][1].index for at in _chosen_groups(plan)][:: len(plan.choice.items[0])]
+    return tuple(next(at for at, item in enumerate(plan.choice.items) if face in item) for face in faces)
+
+
+def _picked(plan: Plan, groups: Groups, picks: Sequence[int]) -> Groups | None:
+    """Return the groups with these items chosen, or None where a plan leaves no such choice or a set lacks the tiles."""
+    choice = plan.choice
+    if choice is None or choice.count != len(picks) or max(picks) >= len(choice.items):
+        return None
+    faces = [FACES[face] for pick in picks for face in choice.items[pick]]
+    own = _chosen_groups(plan)
+    changed = (*groups[: own.start], *((choice.size, face) for face in faces), *groups[own.stop :])
+    tiles: Counter[Face] = Counter()
+    for size, face in changed:
+        tiles[face] += size
+    enough = all(count <= face.copies for face, count in tiles.items())
+    return changed if enough and max(Counter(picks).values()) <= choice.most else None
+
+
+def _other_picks(plan: Plan, here: Groups, picks: Sequence[int]) -> Iterator[Groups]:
+    """Yield the groups with another item in place of the last one that was chosen."""
+    items = plan.choice.items if plan.choice else ()
+    for pick in range(len(items)):
+        other = _picked(plan, here, (*picks[:-1], pick))
+        if other and way_of(other) != way_of(here):
+            yield other
 
 
 def _groups(forms: Forms, column: int) -> Groups:

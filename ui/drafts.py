@@ -6,6 +6,7 @@ A draft holds a whole card file and the hand that is being typed. It becomes a c
 from __future__ import annotations
 
 import contextlib
+import hashlib
 import json
 from dataclasses import asdict, dataclass, replace
 from pathlib import Path
@@ -86,6 +87,14 @@ def save(draft: Draft) -> bool:
     except OSError:
         return False
     return True
+
+
+def mark(card: str) -> str:
+    """Return a fingerprint of the kept draft, empty when there is none: one that changes was changed by another window."""
+    try:
+        return hashlib.sha256(_path(card).read_bytes()).hexdigest()
+    except OSError:
+        return ""
 
 
 def drop(card: str) -> None:

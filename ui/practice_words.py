@@ -8,7 +8,7 @@ from typing import Final
 
 from tilewitness.engine.coverage import Coverage, HandCoverage, SectionCoverage
 from tilewitness.engine.exercise import Exercise
-from tilewitness.engine.faces import Kind, Suit
+from tilewitness.engine.faces import Face, Kind, Suit
 from tilewitness.engine.hands import Group, Hand, Honour, SuitRule, size_word
 from tilewitness.engine.plans import HAND_SIZE, alternatives, free_numbers, group_count
 from tilewitness.engine.scores import Score
@@ -145,19 +145,40 @@ def _suits_of(way: Way) -> list[Suit | None]:
 
 def _other_numbers(ways: Sequence[Way], exercise: Exercise) -> str:
     numbers = [list(dict.fromkeys(face.number for _, face in way.groups if face.number)) for way in ways]
-    if len(free_numbers(exercise.hand)) == 1:
+    here = [group.face.number for group in exercise.groups if group.face.number]
+    lowest = {min(one) for one in numbers}
+    if len(free_numbers(exercise.hand)) == 1 and len(lowest) == len(ways) and min(here) not in lowest:
         starts = "with" if all(len(one) == 1 for one in numbers) else "starting from"
         return f"Also {starts} {listed(sorted({str(min(one)) for one in numbers}), 'or')}."
+    if not lowest - {min(here)}:  # the free number stands beside fixed ones
+        return _also([_unlike(way.groups, [(g.size, g.face) for g in exercise.groups]) for way in ways], "other numbers")
     return _also([listed(list(map(str, one))) for one in numbers], "other numbers")
 
 
 def _other_groups(ways: Sequence[Way], exercise: Exercise) -> str:
     here = [(group.size, group.face) for group in exercise.groups]
-    names = []
-    for way in ways:
-        unlike = [f"{size_word(size)} of {plural(face)}" for size, face in way.groups if (size, face) not in here]
-        names.append(listed(unlike or [f"{size_word(size)} of {plural(face)}" for size, face in way.groups]))
+    unlike = [[one for one in way.groups if one not in here] or list(way.groups) for way in ways]
+    if len(set(map(tuple, unlike))) < len(ways):  # two ways bring the same tiles, for different groups
+        at = [at for at, own in enumerate(here) if any(way.groups[at] != own for way in ways)]
+        unlike = [[way.groups[place] for place in at] for way in ways]
+    names = [listed([f"{size_word(size)} of {plural(face)}" for size, face in one]) for one in unlike]
     return _also(names, "other winds and dragons")
+
+
+def _other_choice(ways: Sequence[Way], exercise: Exercise) -> str:
+    """Tiles that could stand in place of some that were chosen freely: all of them if they are few, else one."""
+    here = [(group.size, group.face) for group in exercise.groups]
+    gone = _unlike(here, ways[0].groups)
+    came = [_unlike(way.groups, here) for way in ways]
+    if len(came) > MOST_WAYS:
+        came = [came[0], f"any of {count(len(came) - 1)} others"]
+    return f"Also with other tiles of your choice: in place of {gone} could stand {listed(came, 'or')}."
+
+
+def _unlike(groups: Sequence[tuple[int, Face]], others: Sequence[tuple[int, Face]]) -> str:
+    """The groups that differ from those at the same places of another way."""
+    unlike = [one for one, other in zip(groups, others, strict=True) if one != other]
+    return listed([f"the {face}" if size == 1 else f"the {size_word(size)} of {plural(face)}" for size, face in unlike])
 
 
 MOST_WAYS: Final = 6
@@ -176,6 +197,7 @@ _WAYS: Final[dict[Change, Callable[[Sequence[Way], Exercise], str]]] = {
     Change.NUMBERS: _other_numbers,
     Change.HONOURS: _other_groups,
     Change.ALTERNATIVE: _other_groups,
+    Change.CHOICE: _other_choice,
 }
 
 

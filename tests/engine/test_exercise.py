@@ -357,3 +357,23 @@ def test_a_remedy_never_asks_for_a_tile_of_which_the_rack_holds_all(demo: Card) 
     assert [((6,), Face.named("2 bam"), (Face.named("green dragon"),))] == [
         (one.places, one.found, one.wanted) for one in exercise.corrections
     ]
+
+
+def test_ways_with_other_tiles_of_a_free_choice_are_hands_too(handbook: Card) -> None:
+    for one in describe(handbook):
+        tiles = [slot.face for group in one.example for slot in group.slots]
+        exercise = check(tiles, one.hand, handbook)
+        keys = [way.key for way in exercise.other_ways]
+
+        assert keys
+        assert exercise.way not in keys
+        assert len(set(keys)) == len(keys)
+        assert all(check(Rack.parse(key), one.hand, handbook).right for key in keys)
+
+
+def test_any_other_pair_may_stand_in_place_of_the_last_of_seven(handbook: Card) -> None:
+    hand = next(hand for hand in handbook.hands if hand.name == "Seven Pairs")
+    exercise = check(Rack.parse("pairs of 1 bam, 2 bam, 3 bam, 4 bam, 5 bam, 6 bam, east"), hand, handbook)
+
+    # 34 different tiles and no joker in a pair (common practice, no source), less the seven that stand there
+    assert [Change.CHOICE] * 27 == [way.change for way in exercise.other_ways]

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from tilewitness.engine.card import Card, load_card
+from tilewitness.engine.card import Card, load_card, parse_card
 from tilewitness.engine.coverage import attempt_of, coverage
 from tilewitness.engine.describe import describe
 from tilewitness.engine.exercise import check
@@ -216,3 +216,21 @@ def test_what_was_learnt_is_told_hand_by_hand(demo: Card) -> None:
     ) in lines
     assert "Tide Tables: none of six hands built." in lines
     assert ["Next: Long Pier, worth 25.", practice_words.BOXES] == lines[-2:]
+
+
+def test_two_ways_that_bring_the_same_dragon_are_told_apart(demo: Card) -> None:
+    hand = next(hand for hand in demo.hands if hand.name == "Two Keepers")
+    one = next(one for one in describe(demo) if one.hand == hand)
+    exercise = check([slot.face for group in one.example for slot in group.slots], hand, demo)
+    dragons = "Also with pung of red dragons and pung of white dragons; or pung of green dragons and pung of white dragons."
+
+    assert dragons in practice_words.way_sentences(exercise)
+
+
+def test_a_free_choice_tells_what_else_could_stand_there() -> None:
+    card = parse_card('name = "T"\n["One"]\n"Pairs" = "7 different pairs of any tiles; worth 40"')
+    exercise = check(Rack.parse("pairs of 1 bam, 2 bam, 3 bam, 4 bam, 5 bam, 6 bam, east"), card.hands[0], card)
+
+    assert [
+        "Also with other tiles of your choice: in place of the pair of east could stand the pair of 7 bam or any of 26 others."
+    ] == practice_words.way_sentences(exercise)

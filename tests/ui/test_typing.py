@@ -95,6 +95,23 @@ def test_hands_move_and_go_and_come_back() -> None:
     assert CARD == drafts.load(drafts.NEW).text
 
 
+def test_two_windows_on_one_card_are_told_and_neither_loses_what_it_typed() -> None:
+    left, right = opened(), opened()
+    left.text_input[0].set_value("Left").run()
+    right.text_input[0].set_value("Right").run()
+
+    assert "Left" == drafts.load(drafts.NEW).file.name
+    assert [labels.TWO_WINDOWS] == [warning.value for warning in right.warning]
+    press(right, labels.KEEP_THIS)
+    assert ("Right", []) == (drafts.load(drafts.NEW).file.name, list(right.warning))
+    left.run()
+    assert [labels.TWO_WINDOWS] == [warning.value for warning in left.warning]
+    press(left, labels.TAKE_OTHER)
+    assert "Right" == left.text_input[0].value
+    press(left, labels.UNDO_CHANGE)
+    assert ("Left", "Left") == (left.text_input[0].value, drafts.load(drafts.NEW).file.name)
+
+
 def test_a_hand_is_taken_up_for_changing() -> None:
     drafts.save(Draft("", CARD))
     app = press(opened(), labels.CHANGE_HAND)

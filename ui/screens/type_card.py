@@ -24,6 +24,7 @@ def page() -> None:
     st.title(labels.TYPE_PAGE, anchor=False)
     st.write(labels.TYPE_INTRO)
     draft = _draft()
+    _tell_clash()
     _type_hand(draft)
     views.wording_guide()
     st.header(labels.CARD_SO_FAR, anchor=False)
@@ -58,6 +59,7 @@ def _now() -> Draft:
     card = st.session_state["type which"]
     if "type draft" not in st.session_state or st.session_state["type draft"].card != card:
         st.session_state["type draft"] = drafts.load(card)
+        st.session_state["type mark"] = drafts.mark(card)
         st.session_state["type undo"] = []
     draft: Draft = st.session_state["type draft"]
     return draft
@@ -69,11 +71,43 @@ def _turn_to_another() -> None:
 
 
 def _become(draft: Draft, *, undoable: bool = True) -> None:
-    """Go on with another state of the draft, which is kept at once."""
+    """Go on with another state of the draft, which is kept at once unless another window has changed it meanwhile."""
     if undoable:
         st.session_state["type undo"].append(_now())
     st.session_state["type draft"] = draft
+    if not _clashes():
+        _save(draft)
+
+
+def _save(draft: Draft) -> None:
     st.session_state["type saved"] = drafts.save(draft)
+    st.session_state["type mark"] = drafts.mark(draft.card)
+
+
+def _clashes() -> bool:
+    """Another window has kept another state of this draft since this one did."""
+    return bool(st.session_state["type mark"] != drafts.mark(_now().card))
+
+
+def _tell_clash() -> None:
+    """Let a person who types one card in two windows choose, before either loses anything."""
+    if _clashes():
+        st.warning(labels.TWO_WINDOWS)
+        _buttons((labels.TAKE_OTHER, _take_other), (labels.KEEP_THIS, _keep_this))
+
+
+def _take_other() -> None:
+    """Go on with what the other window kept; what stood here can be had back."""
+    st.session_state["type undo"].append(_now())
+    st.session_state["type draft"] = drafts.load(_now().card)
+    st.session_state["type mark"] = drafts.mark(_now().card)
+    _begin_fields()
+
+
+def _keep_this() -> None:
+    """Go on with what stands here; what the other window kept can be had back."""
+    st.session_state["type undo"].append(drafts.load(_now().card))
+    _save(_now())
 
 
 def _begin_fields() -> None:
@@ -228,7 +262,8 @@ def _move_section(steps: int) -> None:
 def _keep_or_not(draft: Draft) -> None:
     if not st.session_state.get("type saved", True):
         st.error(labels.DRAFT_LOST)
-    st.write(labels.DRAFT_SAME if draft.is_untouched and draft.card else labels.DRAFT_KEPT)
+    if not _clashes():
+        st.write(labels.DRAFT_SAME if draft.is_untouched and draft.card else labels.DRAFT_KEPT)
     with st.container(horizontal=True):
         st.button(labels.KEEP_CARD, on_click=_keep, key="type keep", type="primary")
         st.download_button(labels.CARD_FILE_OUT, draft.text, f"{draft.card or 'card'}.toml", on_click="ignore")
@@ -240,6 +275,8 @@ def _keep_or_not(draft: Draft) -> None:
 def _keep() -> None:
     """Make a card of the draft; a hand that is only half typed stays in the fields."""
     draft = _now()
+    if _clashes():
+        return  # the page asks first which of two windows is right
     try:
         card = parse_card(draft.text, source=draft.file.name or labels.NEW_CARD)
         if not draft.card and choices.plain_name(card.name) in choices.kept_cards():
@@ -255,7 +292,8 @@ def _keep() -> None:
     state.choose(replace(state.choices(), card=kept))
     drafts.drop(draft.card)
     st.session_state["type which"] = kept
-    _become(replace(draft, card=kept), undoable=False)
+    st.session_state["type draft"] = replace(draft, card=kept)
+    _save(_now())
     st.session_state["type kept"] = (True, [f"{labels.KEPT} {card_words.card_summary(card)}"])
 
 
