@@ -8,8 +8,7 @@ from pathlib import Path
 
 from tilewitness.engine.card import load_card
 from tilewitness.engine.compare import compare_cards
-from tilewitness.ui import labels
-from tilewitness.ui.card_words import card_lines
+from tilewitness.ui.card_words import card_lines, paper_lost
 from tilewitness.ui.cli import OPINION
 from tilewitness.ui.compare_words import comparison_lines
 from tilewitness.ui.paper import Paper, Sheet, print_card
@@ -25,7 +24,7 @@ def run(options: Namespace) -> int:
             printed = print_card(card, sheet, Paper(options.paper))
             _write(path, printed.pdf)
             if not printed.complete:
-                print(f"tilewitness: {path}: {labels.PAPER_LOST}", file=sys.stderr)
+                print(f"tilewitness: {path}: {paper_lost(printed.lost)}", file=sys.stderr)
     if options.against:
         lines = comparison_lines(compare_cards(load_card(options.against), card))
     else:

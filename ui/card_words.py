@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from functools import lru_cache
 from itertools import groupby
 from typing import Final
@@ -9,8 +10,9 @@ from typing import Final
 from tilewitness.engine.card import Card
 from tilewitness.engine.describe import Concern, Description, Warned, describe
 from tilewitness.engine.hands import Hand
-from tilewitness.ui.phrasing import amount, capital, plural
-from tilewitness.ui.words import groups_named
+from tilewitness.ui import labels
+from tilewitness.ui.phrasing import amount, capital, listed, plural
+from tilewitness.ui.words import AT_ONCE, groups_named
 
 
 def card_summary(card: Card) -> str:
@@ -77,3 +79,10 @@ def warning_sentence(warned: Warned) -> str:
         return said
     scope = "No form of it can be built." if warned.never else f"This concerns {amount(warned.tiles, 'form')}."
     return f"{said} {scope}"
+
+
+def paper_lost(letters: Sequence[str]) -> str:
+    """What is said when letters of a card have no font; the letters are named as far as they are known."""
+    some = [f"{letter} (U+{ord(letter):04X})" for letter in letters[:AT_ONCE]]
+    named = f", {listed([*some, *['others'] * (len(letters) > AT_ONCE)])}," if some else ""
+    return labels.PAPER_LOST.format(letters=named)

@@ -156,8 +156,9 @@ PAPER_HELP: Final = "Large print, tagged for screen readers, readable in black a
 PAPER_SIZE: Final = "Paper"
 PAPER_SIZES: Final = {"a4": "A4, the chart A3", "letter": "Letter, the chart Tabloid"}
 PAPER_LOST: Final = (
-    "Some letters of this card are in no font of this computer and stand as empty boxes. "
-    "The file is tagged, but does not claim to be PDF/UA."
+    "Some letters of this card{letters} are in no font of this computer and stand as empty boxes on paper. "
+    "The file is tagged, but does not claim to be PDF/UA. Install a font that has them, such as Noto Sans CJK for Chinese, "
+    "Japanese and Korean (on Debian and Ubuntu the package fonts-noto-cjk), start Tilewitness again, and write the sheet anew."
 )
 PAPER_FRAMES: Final = "Fourteen empty frames."
 PAPER_OWN_WAY: Final = "Another way to build it:"

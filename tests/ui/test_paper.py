@@ -16,7 +16,7 @@ from pypdf.generic import ArrayObject, DictionaryObject, IndirectObject
 from tilewitness.engine.card import Card, load_card, parse_card
 from tilewitness.ui import cli, words
 from tilewitness.ui.card_words import described
-from tilewitness.ui.paper import Paper, Sheet, print_card
+from tilewitness.ui.paper import Paper, Sheet, letters_without_font, print_card
 
 SAMPLES = Path(__file__).parents[2] / "samples"
 pytestmark = pytest.mark.filterwarnings("ignore::DeprecationWarning:pypdfium2.*")
@@ -170,6 +170,23 @@ def test_a_name_in_any_script_is_printed_and_never_stops_the_printing(name: str,
     if name.isascii():
         assert printed.complete
         assert name.replace(" ", "") in text_of(printed.pdf).replace(" ", "")
+
+
+def test_letters_without_a_font_are_named_with_what_to_do() -> None:
+    """No font has a letter of a private use area (The Unicode Standard, chapter 23.5), but this computer may."""
+    card = parse_card(PLAIN.replace("Steps", "Steps \ue000 \U0010fffd"))
+    lost = letters_without_font(card)
+    printed = print_card(card, Sheet.CHART)
+
+    assert {"\ue000", "\U0010fffd"} >= set(lost)
+    assert (lost, not lost) == (printed.lost, printed.complete)
+    if lost:
+        assert all(f"U+{ord(letter):04X}" in text_of(printed.pdf) for letter in lost)
+        assert "Noto Sans CJK" in text_of(printed.pdf)
+
+
+def test_a_card_in_latin_letters_lacks_none() -> None:
+    assert () == letters_without_font(parse_card(PLAIN.replace("Steps", "Ægir’s “fête” Łódź")))
 
 
 def test_a_hand_that_cannot_be_built_is_printed_with_its_warning() -> None:

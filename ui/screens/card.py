@@ -12,7 +12,7 @@ from tilewitness.engine.card import Card, CardError, load_card, parse_card
 from tilewitness.engine.compare import compare_cards
 from tilewitness.ui import card_words, choices, labels, set_views, sheets, state, views
 from tilewitness.ui.compare_words import comparison_parts, comparison_summary
-from tilewitness.ui.paper import Paper, Sheet, print_card
+from tilewitness.ui.paper import Paper, Sheet, letters_without_font, print_card
 from tilewitness.ui.typing_words import card_faults
 
 LARGEST_CARD = 1  # megabytes; a card of 60 hands is about 10 kilobytes
@@ -97,6 +97,9 @@ def _paper(card: Card) -> None:
     """Sheets to download; each is made when it is asked for."""
     st.header(labels.PAPER_HEADING, anchor=False)
     st.write(labels.PAPER_HELP)
+    lost = letters_without_font(card)
+    if lost:
+        st.warning(card_words.paper_lost(lost))
     size = st.radio(labels.PAPER_SIZE, list(labels.PAPER_SIZES), format_func=labels.PAPER_SIZES.__getitem__, horizontal=True)
     with st.container(horizontal=True):
         for label, sheet in ((labels.PRACTICE_SHEET, Sheet.PRACTICE), (labels.WALL_CHART, Sheet.CHART)):
