@@ -14,9 +14,11 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
+from tilewitness.engine.faces import FACES, Face, Kind
 from tilewitness.training.artboard import HEIGHT, WIDTH, Artboard, Point, straight_alpha
 from tilewitness.training.inks import RGB
 from tilewitness.training.motifs import HELD_OUT_KINDS, KINDS, Mask, motif
+from tilewitness.training.set_photos import PICTURES
 
 SMALL: Final = (24, 32)
 APART: Final = 55
@@ -54,6 +56,26 @@ class Symbol:
     size: float = 0.9
     mark: tuple[str, int] | None = None
     held_out: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class SymbolSet:
+    """A whole set of tiles with symbols for its faces and for each of its eight flowers and two jokers."""
+
+    symbols: tuple[Symbol, ...]
+
+    @classmethod
+    def sample(cls, rng: np.random.Generator, *, held_out: bool = False) -> SymbolSet:
+        """Draw one by lot."""
+        wanted = len(FACES) - 2 + sum(PICTURES.values())
+        while len(symbols := sample_symbols(rng, wanted, held_out=held_out)) < wanted:
+            pass
+        return cls(symbols)
+
+    def draw(self, face: Face, rng: np.random.Generator, *, variant: int = 0) -> NDArray[np.uint8]:
+        """Draw one tile's face as `faces.draw_face` does."""
+        place = face.index + (face.kind is Kind.JOKER) * (PICTURES[Kind.FLOWER] - 1)
+        return draw_symbol(self.symbols[place + variant % PICTURES.get(face.kind, 1)], rng)
 
 
 def sample_symbols(rng: np.random.Generator, count: int, *, held_out: bool = False) -> tuple[Symbol, ...]:

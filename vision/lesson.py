@@ -18,7 +18,7 @@ from tilewitness.vision.learning import pictures_of, with_examples
 from tilewitness.vision.matching import Layout, match
 from tilewitness.vision.photo import Source, open_photo
 from tilewitness.vision.quads import Quads
-from tilewitness.vision.read import Models, read_photo
+from tilewitness.vision.read import Models, read_layout
 from tilewitness.vision.reading import SURE, Tile
 from tilewitness.vision.sets import SetError, TileSet
 from tilewitness.vision.sets import Source as From
@@ -170,7 +170,8 @@ class Lesson:
 def study(sources: Sequence[Source], rows: Layout, *, models: Models | None = None) -> Lesson:
     """Read photos of a layout and return what was made of each place.
 
-    Rows may be spread over several photos and stand in any order; a row may be split over two photos.
+    Rows may be spread over several photos and stand in any order; a row may be split over two photos. What the reader
+    takes for no tile counts as one where the layout then fits better: designers draw what it has never seen on one.
 
     Args:
         sources: photos as for `read.read_photo`.
@@ -183,14 +184,16 @@ def study(sources: Sequence[Source], rows: Layout, *, models: Models | None = No
         raise SetError("Learning needs at least one photo of the layout.")
     if models is None:
         start_opening()
-    seen: list[list[_Seen]] = []
-    for number, source in enumerate(sources):
-        photo = open_photo(source)
-        reading = read_photo(source, models=models)
-        quads = np.array([tile.quad for tile in reading.tiles], np.float32).reshape(-1, 4, 2)
-        pictures = iter(pictures_of(photo, quads))
-        seen += [[_Seen(number, tile, next(pictures)) for tile in row] for row in reading.rows]
-    return _matched(seen, rows)
+    lessons = []
+    photos = [open_photo(source) for source in sources]
+    for readings in zip(*(read_layout(source, models=models) for source in sources), strict=True):
+        seen: list[list[_Seen]] = []
+        for number, (photo, reading) in enumerate(zip(photos, readings, strict=True)):
+            quads = np.array([tile.quad for tile in reading.tiles], np.float32).reshape(-1, 4, 2)
+            pictures = iter(pictures_of(photo, quads))
+            seen += [[_Seen(number, tile, next(pictures)) for tile in row] for row in reading.rows]
+        lessons.append(_matched(seen, rows))
+    return min(lessons, key=lambda lesson: len(lesson.not_seen) + len(lesson.strays))
 
 
 def example_picture(source: Source, quad: Quads) -> bytes:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
@@ -55,6 +55,46 @@ def read_photo(source: Source, *, tile_set: TileSet | None = None, models: Model
         PhotoError: missing, empty, broken, too large, or not a photo.
         ModelError: a network is missing or does not fit.
     """
+    seen = _see(source, models)
+    answers, strange = seen.answers, False
+    if tile_set is not None:
+        tile_set = seen_by(tile_set, seen.net)
+        prints = print_likeness(seen.faces, tile_set, seen.net)
+        strange = is_another_set(prints)
+        answers = answers if strange else with_set(answers, tile_set, prints)
+    reading = _arranged(seen, answers, are_faces(answers, seen.scores))
+    if strange:  # last: a bad photo of this set looks strange too
+        reading = replace(reading, advice=(*reading.advice, Advice(Trouble.OTHER_SET)))
+    return reading
+
+
+def read_layout(source: Source, *, models: Models | None = None) -> tuple[Reading, Reading]:
+    """Read a photo of which it is known that tiles lie there, perhaps with artwork that looks like no tile's.
+
+    Arguments and errors are those of `read_photo`.
+
+    Returns:
+        What `read_photo` returns; and a reading of everything that the finder found, whatever the reader makes of it.
+    """
+    seen = _see(source, models)
+    kept = are_faces(seen.answers, seen.scores)
+    strict = _arranged(seen, seen.answers, kept)
+    return strict, strict if kept.all() else _arranged(seen, seen.answers, np.ones_like(kept))
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Seen:
+    """What finder and reader see: faces straightened, uint8 (N, height, width, 3), and what is said of them."""
+
+    photo: Photo
+    net: ReaderNet
+    quads: Quads
+    scores: NDArray[np.float32]
+    faces: NDArray[np.uint8]
+    answers: Answers
+
+
+def _see(source: Source, models: Models | None) -> _Seen:
     if models is None:
         start_opening()
     photo = open_photo(source)
@@ -67,22 +107,17 @@ def read_photo(source: Source, *, tile_set: TileSet | None = None, models: Model
         return faces[which] if seen else straighten(photo, found.quads[which], size=models.reader.size, margin=margin)
 
     answers = name_faces(cut, len(faces), models.reader)
-    strange = False
-    if tile_set is not None:
-        tile_set = seen_by(tile_set, models.reader)
-        prints = print_likeness(faces, tile_set, models.reader)
-        strange = is_another_set(prints)
-        answers = answers if strange else with_set(answers, tile_set, prints)
-    kept = are_faces(answers, found.scores)
-    quads, faces, answers = found.quads[kept], faces[kept], answers.of(kept)
+    return _Seen(photo, models.reader, found.quads, found.scores, faces, answers)
+
+
+def _arranged(seen: _Seen, answers: Answers, kept: NDArray[np.bool_]) -> Reading:
+    """Put the faces that are kept (N,) into rows."""
+    quads, faces, answers = seen.quads[kept], seen.faces[kept], answers.of(kept)
     rows = arrange(quads)
     on_head = on_their_heads(answers.upside_down, tuple(in_order(row) for row in rows))
     rows = as_players_see(rows, on_head)
     tiles = _tiles(rows, turned(quads, on_head), answers, on_head)
-    advice = advise(photo, quads, faces, rows)
-    if strange:
-        advice = (*advice, Advice(Trouble.OTHER_SET))  # last: a bad photo of this set looks strange too
-    return Reading(photo.size, tiles, advice)
+    return Reading(seen.photo.size, tiles, advise(seen.photo, quads, faces, rows))
 
 
 def look(source: Source, *, models: Models | None = None) -> tuple[Advice, ...]:

@@ -40,10 +40,10 @@ def photographed(finder_seeing: Any, reader_saying: Any) -> Photographed:
 
 
 def chances(name: str) -> Any:
-    """What the reader says: almost sure of a name, or for "?" as good as nothing but "some face"."""
+    """What the reader says: almost sure of a name; for "?" as good as nothing but "some face", for "-" that it is none."""
     if name == "?":
         return np.append(np.full(36, 0.4 / 35), 0.0) + 0.6 * np.eye(37)[27]
-    return 0.98 * np.eye(37)[NAMES.index(name)] + 0.02 / 37
+    return 0.98 * np.eye(37)[36 if name == "-" else NAMES.index(name)] + 0.02 / 37
 
 
 def changed(row: int, place: int, *names: str, instead_of: int = 1) -> list[list[str]]:
@@ -87,6 +87,20 @@ def test_unknown_artwork_is_learnt_by_its_place(photographed: Photographed) -> N
 
     assert Agreement.UNSURE == agreement(lesson, 1, 3)
     assert ["4 crak", "5 crak"] == [str(place.face) for place in lesson.places if place.row == 1 and place.place in (3, 4)]
+
+
+def test_artwork_that_looks_like_no_tile_is_learnt_by_its_place(photographed: Photographed) -> None:
+    lesson = photographed(changed(1, 3, "-", "-", instead_of=2))
+
+    assert ((), ()) == (lesson.not_seen, lesson.strays)
+    assert ["4 crak", "5 crak"] == [str(place.face) for place in lesson.places if place.row == 1 and place.place in (3, 4)]
+
+
+def test_what_looks_like_no_tile_and_has_no_place_is_none(photographed: Photographed) -> None:
+    lesson = photographed(changed(3, 7, "-", instead_of=0))
+
+    assert {Agreement.AGREES} == {place.agreement for place in lesson.places}
+    assert () == lesson.strays
 
 
 def test_a_missing_tile_leaves_its_place_empty_and_no_other_is_taken_for_it(photographed: Photographed) -> None:
