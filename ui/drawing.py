@@ -194,14 +194,19 @@ def _letters(script: str) -> dict[str, dict[str, str | float]]:
 
 def _word(text: str, middle: float, line: float, ink: str, capital: float) -> str:
     """Latin capitals `capital` high, standing on `line`, centred on `middle`."""
-    letters = [_letters("latin")[letter] for letter in text.upper()]
+    _, width = letter_shapes(text, 0, line, ink, capital)
+    return letter_shapes(text, middle - width / 2, line, ink, capital)[0]
+
+
+def letter_shapes(text: str, left: float, line: float, ink: str, capital: float) -> tuple[str, float]:
+    """Latin capitals `capital` high, standing on `line`, from `left` on; and how wide they are."""
     scale = capital / 100
-    x = middle - scale * sum(float(letter["width"]) for letter in letters) / 2
-    placed = []
-    for letter in letters:
-        placed.append(_path(str(letter["path"]), ink, f"translate({_n(x)} {_n(line)}) scale({_n(scale)})"))
-        x += scale * float(letter["width"])
-    return "".join(placed)
+    x, placed = left, []
+    for letter in text.upper():
+        drawn = _letters("latin")[letter]
+        placed.append(_path(str(drawn["path"]), ink, f"translate({_n(x)} {_n(line)}) scale({_n(scale)})"))
+        x += scale * float(drawn["width"])
+    return "".join(placed), x - left
 
 
 def _corner(text: str, ink: str) -> str:

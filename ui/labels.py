@@ -14,24 +14,35 @@ CARD_PAGE: Final = "Card and choices"
 
 PHOTO_RACK: Final = "Photo of your rack"
 PHOTO_TABLE: Final = "Photo of the table, a row for each layout"
-PHOTO: Final = "The photo"
 RACK_INTRO: Final = (
     "Take a photo of your tiles from straight above. You are told which hand of your card they make, or what is "
-    "missing. On a phone the button offers the camera. Photos stay on this computer."
+    "missing. Photos stay on this computer."
 )
 TABLE_INTRO: Final = (
     "Take a photo of a whole table, a row for each hand laid out. Every row is checked on its own. "
     "Photos stay on this computer."
 )
 LISTEN_INTRO: Final = (
-    "Choose a photo of your tiles. The tiles are said from left to right, then the answer. "
-    "Everything here works by keyboard. Photos stay on this computer."
+    "Choose a photo of your tiles. They are said from left to right, then the answer. "
+    "Everything works by keyboard. Photos stay on this computer."
 )
-ANOTHER_PHOTO: Final = "Choose another photo at any time."
+ANOTHER_PHOTO: Final = "Another photo"
 USE_CAMERA: Final = "Use this computer's camera"
 CAMERA: Final = "Take a photo of your rack"
 READING: Final = "Finding and naming the tiles. A large photo takes a few seconds."
-TRY_SAMPLE: Final = "No photo at hand? Try one of ours"
+NO_PHOTO: Final = "No photo at hand?"
+TRY_SAMPLE: Final = "Try a sample photo"
+SAMPLE: Final = "The sample photo"
+OTHER_SAMPLES: Final = "Sample photos"
+SAMPLES: Final = {
+    "win": "a complete hand",
+    "one-off": "one tile missing",
+    "exposed": "claimed groups",
+    "joker-in-pair": "a joker in a pair",
+    "upside-down-tile": "a tile upside down",
+    "table": "a table of layouts",
+    "no-rack": "no tiles at all",
+}
 
 UNEXPECTED: Final = (
     "Something went wrong here that should not have. Your card and choices are safe. Load the page again; "
@@ -39,7 +50,7 @@ UNEXPECTED: Final = (
 )
 
 LAID_OUT: Final = "The hand, in card order"
-NEAREST: Final = "Other hands that are near"
+NEAREST: Final = "Other hands"
 LET_GO: Final = "let go"
 MISSING: Final = "missing"
 JOKER: Final = "joker"
@@ -127,23 +138,10 @@ SET_FILE: Final = "A set saved to a file before, or one that somebody gave you"
 
 WHICH_CARD: Final = "Judge by"
 DEMO_CARD: Final = "the demo card, invented"
-ADD_CARD: Final = "Type in your own card"
-ADD_CARD_HELP: Final = (
-    "Type your paper card the way you would read it aloud: a name, a line in square brackets for each section, "
-    "a line for each hand. It is kept on this computer only."
-)
+ADD_CARD: Final = "Your own card"
+ADD_CARD_HELP: Final = "Type it in from the paper card you own, or choose a card file typed before. It stays on this computer."
 CARD_WORDING: Final = "How to word a hand"
 CARD_FILE: Final = "A card file"
-CARD_NAME: Final = "Name of your card"
-CARD_NAME_DEFAULT: Final = "my card"
-CARD_TEXT: Final = "The card"
-CARD_TEMPLATE: Final = '''name = "My card"
-
-["First section"]
-"First hand" = "pair of flowers, kongs of 2, 4 and 6 in one suit; worth 25"
-"Second hand" = "pung of any number, kong of 1 above, kong of the matching dragon in one suit, pung of any wind; worth 30"
-'''
-CHECK_AND_KEEP: Final = "Check and keep this card"
 KEPT: Final = "Kept, and used from now on."
 NOT_KEPT: Final = "The card is right but could not be kept:"
 FORGET: Final = "Forget the card"

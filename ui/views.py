@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 from functools import partial
-from importlib import resources
 from typing import Any
 
 import streamlit as st
@@ -16,84 +15,30 @@ from tilewitness.ui import labels, photo_words, set_views, sheets, state, words
 from tilewitness.ui.card_guide import GUIDE
 from tilewitness.ui.components import answer_part, printer_part, tiles_part
 from tilewitness.ui.judging import Judged
-from tilewitness.ui.sight import Sight, see, with_added_tile, with_face, without_tile
-from tilewitness.vision.photo import PhotoError
+from tilewitness.ui.photo_choice import choose_photo
+from tilewitness.ui.sight import Sight, with_added_tile, with_face, without_tile
 from tilewitness.vision.reading import Tile
-from tilewitness.vision.sets import SetError
 
-PHOTO_TYPES = ["jpg", "jpeg", "png", "webp", "heic", "heif"]
 SIGNS = {words.Tone.YES: "\u2713", words.Tone.NO: "\u2013", words.Tone.LOOK: "?"}
 
 
-# Choosing a photo.
-
-
-def choose_photo(page: str, label: str, intro: str) -> None:
-    """Let a person choose or take a photo; a new one is read at once."""
-    st.header(labels.PHOTO, anchor=False)
-    st.write(intro if state.sight(page) is None else labels.ANOTHER_PHOTO)
-    chosen = st.file_uploader(label, type=PHOTO_TYPES, key=f"{page} file")
-    if st.checkbox(labels.USE_CAMERA, key=f"{page} use camera"):
-        chosen = st.camera_input(labels.CAMERA, key=f"{page} camera") or chosen
-    sight = state.sight(page)
-    if set_views.choose_set(f"{page} set") and sight is not None:
-        read_into(page, sight.name, sight.photo)
-    samples = sample_photos()
-    if samples:
-        st.selectbox(
-            labels.TRY_SAMPLE, list(samples), index=None, key=f"{page} sample", on_change=partial(_use_sample, page)
-        )
-    if chosen is not None and st.session_state.get(f"{page} file id") != chosen.file_id:
-        st.session_state[f"{page} file id"] = chosen.file_id
-        read_into(page, chosen.name, chosen.getvalue())
-
-
-def sample_photos() -> dict[str, Any]:
-    """The photos that ship with the program, by a name to choose them by."""
-    folder = resources.files("tilewitness.samples")
-    found = sorted((one for one in folder.iterdir() if one.name.endswith(".jpg")), key=lambda one: one.name)
-    return {one.name.removesuffix(".jpg").replace("_", " ").replace("-", " "): one for one in found}
-
-
-def _use_sample(page: str) -> None:
-    name = st.session_state[f"{page} sample"]
-    if name:
-        read_into(page, f"{name}.jpg", sample_photos()[name].read_bytes())
-
-
-def read_into(page: str, name: str, data: bytes) -> None:
-    """Read a photo and make it the page's own; a file that is no photo gets a sentence."""
-    st.session_state.pop(f"{page} error", None)
-    try:
-        with st.spinner(labels.READING):
-            state.new_sight(page, see(name, data, state.tile_set()))
-    except PhotoError as error:
-        st.session_state[f"{page} error"] = str(error).replace("the photo:", f"{name}:", 1)
-    except SetError as error:
-        st.session_state[f"{page} error"] = f"{error} {labels.OTHER_SET_HELP}"
-
-
-def photo_error(page: str) -> bool:
-    """Show why the last file was no photo; tell whether there was such an error."""
-    error = st.session_state.get(f"{page} error")
-    if error:
-        st.error(error)
-    return bool(error)
-
-
 def photo_page(
-    page: str, title: str, label: str, intro: str, show: Callable[[Sight, DeltaGenerator], None]
+    page: str,
+    label: str,
+    intro: str,
+    show: Callable[[Sight, DeltaGenerator], None],
+    *,
+    sample: str,
+    speaks: bool = False,
 ) -> None:
-    """Draw a page about one photo: the answer's place on top, the choice of a photo, then what `show` draws."""
-    st.title(title, anchor=False)
-    answer, rest = st.container(), st.container()
-    choose_photo(page, label, intro)
-    sight = state.sight(page)
-    if photo_error(page) or sight is None:
+    """Draw a page about one photo below its title: the answer's place, what `show` draws, the choice of a photo."""
+    progress, answer, rest = (st.container() for _ in range(3))
+    sight = choose_photo(page, label, intro, progress=progress, sample=sample)
+    if sight is None:
         return
     if not sight.reading.tiles:
         with answer:
-            nothing_found(page, sight)
+            nothing_found(page, sight, speaks=speaks)
         return
     with rest:
         show(sight, answer)
@@ -102,23 +47,39 @@ def photo_page(
 # The answer.
 
 
-def show_answer(page: str, sight: Sight, said: words.Verdict, *, spoken: Sequence[str], speaks: bool) -> None:
+def show_answer(
+    page: str, sight: Sight, said: words.Verdict, *, spoken: Sequence[str], speaks: bool = False, steered: bool = False
+) -> None:
     """The answer, large, with its speech. `spoken` is everything; after a correction only the news is said."""
     news = st.session_state.get(f"{page} news")
     full = [*spoken, words.SECOND_OPINION]
     new = [news, *said.sentences] if news and state.corrections(page) else full
     ident, photo = f"{page} {state.photos()} {sight.digest} {said.title}", f"{state.photos()} {sight.name}"
-    say(page, said, words.SECOND_OPINION, full, ident=ident, photo=photo, news=new if speaks else ())
+    say(
+        page, said, words.SECOND_OPINION, full,
+        ident=ident, photo=photo, news=new if speaks else (), steered=steered, another=labels.ANOTHER_PHOTO,
+    )  # fmt: skip
 
 
 def say(
-    page: str, said: words.Verdict, note: str, full: Sequence[str], *, ident: str, photo: str = "", news: Sequence[str] = ()
+    page: str,
+    said: words.Verdict,
+    note: str,
+    full: Sequence[str],
+    *,
+    ident: str,
+    photo: str = "",
+    news: Sequence[str] = (),
+    steered: bool = False,
+    another: str = "",
 ) -> None:
     """Show something said, large, with buttons that speak it.
 
     Args:
         full: everything, for the button. news: what is spoken by itself, if anything is.
         ident: changes when there is something new to say. photo: changes with the photo.
+        steered: offer slower, faster and stop before anything was said.
+        another: what the button that asks for another photo is called; empty for no such button.
     """
     speech = {"rate": state.choices().rate, "byItself": bool(news), "full": list(full), "news": list(news)}
     answer_part(
@@ -132,7 +93,8 @@ def say(
             "lead": list(said.lead),
             "details": list(said.details),
             "note": note,
-            "speech": {**speech, "words": labels.SPEECH},
+            "another": another,
+            "speech": {**speech, "steered": steered, "words": labels.SPEECH},
         },
         on_rate_change=partial(_keep_rate, page),
     )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 import streamlit as st
+from streamlit.delta_generator import DeltaGenerator
 
 from tilewitness.ui import labels, photo_words, state, views, words
 from tilewitness.ui.sight import Sight
@@ -16,20 +17,14 @@ def page() -> None:
     """Draw the page."""
     st.title(labels.LISTEN_PAGE, anchor=False)
     speaks = st.checkbox(labels.SPEAK_BY_ITSELF, state.choices().speaks, key="speaks", on_change=_keep)
-    answer, tiles = st.container(), st.container()
-    views.choose_photo(PAGE, labels.PHOTO_RACK, labels.LISTEN_INTRO)
-    sight = state.sight(PAGE)
-    if views.photo_error(PAGE) or sight is None:
-        return
-    if not sight.reading.tiles:
+
+    def show(sight: Sight, answer: DeltaGenerator) -> None:
+        said = _everything(sight)
         with answer:
-            views.nothing_found(PAGE, sight, speaks=speaks)
-        return
-    said = _everything(sight)
-    with answer:
-        views.show_answer(PAGE, sight, said, spoken=said.lead, speaks=speaks)
-    with tiles:
+            views.show_answer(PAGE, sight, said, spoken=said.lead, speaks=speaks, steered=True)
         views.show_tiles(PAGE, sight, speaks=True)
+
+    views.photo_page(PAGE, labels.PHOTO_RACK, labels.LISTEN_INTRO, show, sample="win", speaks=speaks)
 
 
 def _everything(sight: Sight) -> words.Verdict:

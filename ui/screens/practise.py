@@ -60,9 +60,8 @@ def page() -> None:
     _task(now)
     by_photo = st.radio(said.HOW, [said.DRAWN, said.PHOTO], horizontal=True, key="practise how") == said.PHOTO
     if by_photo:
-        views.choose_photo(PAGE, said.PHOTO_LABEL, said.PHOTO_INTRO)
-        sight = state.sight(PAGE)
-        if not views.photo_error(PAGE) and sight is not None:
+        sight = choose_photo(PAGE, said.PHOTO_LABEL, said.PHOTO_INTRO, progress=st.container())
+        if sight is not None:
             views.show_tiles(PAGE, sight, speaks=state.choices().practises_aloud)
             views.show_advice(sight)
             now = _looked_at(now, sight, card, learner)

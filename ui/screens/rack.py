@@ -17,7 +17,8 @@ PAGE = "rack"
 
 def page() -> None:
     """Draw the page."""
-    views.photo_page(PAGE, labels.RACK_PAGE, labels.PHOTO_RACK, labels.RACK_INTRO, show)
+    st.title(labels.RACK_PAGE, anchor=False)
+    views.photo_page(PAGE, labels.PHOTO_RACK, labels.RACK_INTRO, show, sample="one-off")
 
 
 def show(sight: Sight, answer: DeltaGenerator) -> None:
@@ -28,7 +29,7 @@ def show(sight: Sight, answer: DeltaGenerator) -> None:
         judged = choose_rack(sight)
     with answer:
         spoken = [*photo_words.reading_lines(sight.reading), *judged.verdict.sentences]
-        views.show_answer(PAGE, sight, judged.verdict, spoken=spoken, speaks=False)
+        views.show_answer(PAGE, sight, judged.verdict, spoken=spoken)
     with hand:
         views.show_hand(judged, sight)
     with tiles:

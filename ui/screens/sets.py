@@ -12,6 +12,7 @@ import streamlit as st
 from tilewitness.engine.faces import Face
 from tilewitness.ui import kept_sets, labels, lessons, set_views, set_words, sheets, state, views
 from tilewitness.ui.components import tiles_part
+from tilewitness.ui.photo_choice import PHOTO_TYPES
 from tilewitness.ui.set_files import SUFFIX, packed
 from tilewitness.ui.sight import jpeg_address
 from tilewitness.vision.lesson import MOST_PICTURES, Agreement, Lesson, Place, layout
@@ -64,7 +65,7 @@ def _history() -> list[Lesson]:
 def _choose_photos(rows: Layout) -> None:
     """Let a person choose or take photos of the layout; new ones are looked at at once."""
     turn = st.session_state.get("lessons kept", 0)  # new choosers after a set was kept
-    files = list(st.file_uploader(labels.PHOTO_LAYOUT, views.PHOTO_TYPES, accept_multiple_files=True, key=f"{PAGE} files {turn}"))
+    files = list(st.file_uploader(labels.PHOTO_LAYOUT, PHOTO_TYPES, accept_multiple_files=True, key=f"{PAGE} files {turn}"))
     if st.checkbox(labels.USE_CAMERA, key=f"{PAGE} use camera"):
         taken = st.camera_input(labels.CAMERA_LAYOUT, key=f"{PAGE} camera {turn}")
         files += [taken] if taken else []

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import streamlit as st
 from streamlit.delta_generator import DeltaGenerator
 
@@ -15,7 +17,8 @@ PAGE = "table"
 
 def page() -> None:
     """Draw the page."""
-    views.photo_page(PAGE, labels.TABLE_PAGE, labels.PHOTO_TABLE, labels.TABLE_INTRO, show)
+    st.title(labels.TABLE_PAGE, anchor=False)
+    views.photo_page(PAGE, labels.PHOTO_TABLE, labels.TABLE_INTRO, show, sample="table")
 
 
 def show(sight: Sight, answer: DeltaGenerator) -> None:
@@ -24,7 +27,8 @@ def show(sight: Sight, answer: DeltaGenerator) -> None:
     results = [_result(judged, meant, sight) for judged, meant in zip(found, _meant(found), strict=True)]
     said = table_words.table_verdict([result.judged.verdict for result in results], [result.cells for result in results])
     with answer:
-        views.show_answer(PAGE, sight, said, spoken=said.sentences, speaks=False)
+        in_short = replace(said, lead=())  # the list below tells each row
+        views.show_answer(PAGE, sight, in_short, spoken=said.sentences)
         _show_results(results)
         _keep(results, said, sight)
     layouts, tiles = st.container(), st.container()
