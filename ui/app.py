@@ -6,15 +6,13 @@ import streamlit as st
 
 from tilewitness.engine.card import CardError
 from tilewitness.ui import labels
-from tilewitness.ui.components import arrival_part
+from tilewitness.ui.components import arrival_part, page_style
+from tilewitness.ui.emblem import icon_address, name_svg
 from tilewitness.ui.typing_words import card_faults
 
-st.set_page_config(layout="wide")
-st.html(
-    "<style>.stMainBlockContainer { max-width: 66rem; padding-top: 3.6rem; }"
-    ".stMainBlockContainer h1 { font-size: 2.2rem; padding-bottom: 0.4rem; }"
-    ".stMainBlockContainer h2 { font-size: 1.5rem; }</style>"
-)
+st.set_page_config(layout="wide", page_icon=icon_address())
+st.logo(name_svg(), size="large")
+st.html(page_style())
 page = st.navigation(
     [
         st.Page("screens/rack.py", title=labels.RACK_PAGE, default=True),

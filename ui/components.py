@@ -34,6 +34,11 @@ def _unseen(name: str) -> Any:
     return st.components.v2.component(f"tilewitness_{name}", html="<span></span>", js=_part(f"{name}.js"))
 
 
+def page_style() -> str:
+    """The look around Streamlit's own, for the top of every page."""
+    return f"<style>{_part('page.css')}</style>"
+
+
 answer_part = _visible("answer")
 """The answer, large and first, in a live region, with the buttons of speech."""
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import base64
 from typing import Final
 
 from tilewitness.ui.drawing import letter_shapes
@@ -14,9 +15,10 @@ _TILE: Final = (
 )
 
 
-def icon_svg() -> str:
-    """The sign alone, as a picture of 40 by 48."""
-    return f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 40 48" width="40" height="48">{_TILE}</svg>'
+def icon_address() -> str:
+    """The sign alone, as a data address for the browser's tab."""
+    sign = f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="-4 0 48 48" width="48" height="48">{_TILE}</svg>'
+    return f"data:image/svg+xml;base64,{base64.b64encode(sign.encode()).decode('ascii')}"
 
 
 def name_svg() -> str:

@@ -37,7 +37,8 @@ def serve(*, home_network: bool, port: int, browser: bool) -> int:
     print("Press Ctrl and C to stop it.", flush=True)
     with resources.as_file(resources.files("tilewitness.ui") / "app.py") as page:
         settings = _settings(home_network=home_network, port=port, browser=browser)
-        cli.main(["run", str(page), *settings], standalone_mode=False)
+        real = page.resolve()  # an editable install holds links, through which Streamlit serves no fonts
+        cli.main(["run", str(real), *settings], standalone_mode=False)
     return 0
 
 

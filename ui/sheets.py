@@ -21,7 +21,7 @@ from tilewitness.vision.matching import Layout
 STYLE: Final = """
 <style>
 .tw-groups, .tw-groups ul { list-style: none; margin: 0 !important; padding: 0 !important; display: flex; flex-wrap: wrap; }
-.tw-groups { gap: 1.1rem 1.8rem; padding: 0.2rem 0 1rem !important; }
+.tw-groups { gap: 1.5rem 1.8rem; padding: 0.2rem 0 1rem !important; }
 .tw-layout > li { width: 100%; }
 .tw-groups li { margin: 0 !important; padding: 0; }
 .tw-group-name { margin: 0 0 0.35rem; font-weight: 600; }
@@ -37,6 +37,11 @@ STYLE: Final = """
 .tw-groups > li.tw-claimed { border-bottom: 5px solid #6b5a6d; padding-bottom: 0.3rem; }
 .tw-groups > li.tw-away { padding: 0.5rem 0.8rem 0.6rem; margin-top: -0.6rem !important; border: 2px dotted #6b5a6d;
   border-radius: 0.6rem; }
+/* A kong side by side on a phone. */
+@media (max-width: 30rem) {
+  .tw-groups ul { gap: 0.3rem; }
+  .tw-groups ul > li, .tw-groups img, .tw-blank { width: 3.95rem; }
+}
 </style>
 """
 

@@ -159,24 +159,54 @@ def test_a_row_can_be_judged_by_the_hand_it_was_meant_to_be(show: Any, make_read
     assert ["right", "wrong"] == list(table.value["Answer"])
 
 
-def test_a_typed_card_is_checked_kept_and_used() -> None:
+def with_card_file(name: str, text: str) -> AppTest:
     app = opened("card")
-    app.text_input[0].set_value("spring")
-    app.button[0].click().run()
-
+    app.file_uploader[0].set_value((name, text.encode(), "application/toml")).run()
     assert not app.exception
+    return app
+
+
+def test_a_card_file_is_checked_kept_and_used() -> None:
+    app = with_card_file("spring.toml", 'name = "Spring"\n["One"]\n"Only" = "kongs of 2, 4 and 6 in one suit, pair of flowers; worth 25"')
+
     assert ["spring"] == choices.kept_cards()
     assert "spring" == choices.load().card
-    assert "two hands" in app.success[0].value
+    assert "one hand" in app.success[0].value
 
 
 def test_a_wrong_card_is_refused_with_line_and_hand() -> None:
-    app = opened("card")
-    app.text_area[0].set_value('name = "x"\n["One"]\n"Only" = "kong off 4 bam; worth 25"')
-    app.button[0].click().run()
+    app = with_card_file("x.toml", 'name = "x"\n["One"]\n"Only" = "kong off 4 bam; worth 25"')
 
     assert [] == choices.kept_cards()
     assert 'line 3, hand "Only"' in app.error[0].value
+
+
+def test_one_press_reads_a_sample_photo(show: Any, make_reading: MakeReading, part: Part) -> None:
+    show(make_reading(WIN, sure=True))
+    app = opened()
+    (sample,) = (button for button in app.button if button.label == labels.TRY_SAMPLE)
+    sample.click().run()
+
+    assert "Complete: Two Lanterns" == part(app, "answer")["title"]
+    assert [] == [button for button in app.button if button.label == labels.TRY_SAMPLE]
+
+
+def test_the_newest_photo_counts_whichever_way_it_came(show: Any, make_reading: MakeReading, part: Part) -> None:
+    show(make_reading(WIN, sure=True))
+    app = upload(opened())
+    show(make_reading(PIER, sure=True))
+    (sample,) = (button for button in app.button if button.label == labels.SAMPLES["win"])
+    sample.click().run()
+    assert "Complete: Long Pier" == part(app, "answer")["title"]
+    show(make_reading(WIN, sure=True))
+
+    assert "Complete: Two Lanterns" == part(upload(app, "next.png"), "answer")["title"]
+
+
+def test_every_sample_photo_is_offered_by_a_name() -> None:
+    shipped = {one.name.removesuffix(".jpg") for one in resources.files("tilewitness.samples").iterdir() if one.name.endswith(".jpg")}
+
+    assert shipped == set(labels.SAMPLES)
 
 
 def test_choices_of_the_last_visit_are_back(show: Any, make_reading: MakeReading, part: Part) -> None:

@@ -32,18 +32,33 @@ function changeRate(step, setStateValue) {
   setStateValue("rate", speaker.rate);
 }
 
+// The chooser stands far below the answer; pressing this button is pressing that one.
+function askForAnother() {
+  const chooser = document.querySelector('[data-testid="stFileUploaderDropzoneInput"]');
+  chooser?.click();
+}
+
 export default function ({ data, parentElement: root, setStateValue }) {
   show(root, data);
   const words = data.speech.words;
   const trouble = root.querySelector(".trouble");
+  const steer = (steered) => {
+    for (const name of ["slower", "faster", "stop"]) root.querySelector(`.${name}`).hidden = !steered;
+  };
   const speak = (sentences) => {
     trouble.textContent = "";
+    steer(true);
     speaker.say(sentences);
   };
   speaker.rate = data.speech.rate;
   speaker.onTrouble = (error) => {
     trouble.textContent = error === "not-allowed" ? words.notAllowed : words.noVoice;
   };
+  const another = root.querySelector(".another");
+  another.textContent = data.another;
+  another.hidden = !data.another;
+  another.onclick = askForAnother;
+  steer(data.speech.steered || data.speech.byItself || !root.querySelector(".stop").hidden);
   root.querySelector(".speech").setAttribute("aria-label", words.controls);
   const buttons = {
     again: () => speak(data.speech.full),

@@ -114,6 +114,7 @@ export default function ({ data, parentElement: root, setTriggerValue }) {
   root.querySelector(".remove").textContent = data.words.remove;
   root.querySelector(".cancel").textContent = data.words.cancel;
   root.querySelector("#place").max = Math.max(...data.rows.map((row) => row.tiles.length));
+  root.querySelector("form").hidden = !data.speaks; // whoever sees the tiles sees their places
   root.querySelector("form").onsubmit = (event) => answerPlace(root, data, event);
   const open = (tile) => openDialog(root, data, state, tile, (change) => setTriggerValue("corrected", change));
   drawGrid(root, data, state, open);

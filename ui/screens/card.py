@@ -10,7 +10,7 @@ import streamlit as st
 
 from tilewitness.engine.card import Card, CardError, load_card, parse_card
 from tilewitness.engine.compare import compare_cards
-from tilewitness.ui import card_words, choices, labels, set_views, sheets, state, views
+from tilewitness.ui import card_words, choices, labels, set_views, sheets, state
 from tilewitness.ui.compare_words import comparison_parts, comparison_summary
 from tilewitness.ui.paper import Paper, Sheet, letters_without_font, print_card
 from tilewitness.ui.typing_words import card_faults
@@ -24,17 +24,12 @@ def page() -> None:
     _choose()
     st.header(labels.ADD_CARD, anchor=False)
     st.write(labels.ADD_CARD_HELP)
-    st.page_link("screens/type_card.py", label=labels.TYPE_PAGE)
-    views.wording_guide()
+    if st.button(labels.TYPE_PAGE):
+        st.switch_page("screens/type_card.py")
     uploaded = st.file_uploader(labels.CARD_FILE, type=["toml", "txt"], max_upload_size=LARGEST_CARD, key="card file")
     if uploaded is not None and st.session_state.get("card file id") != uploaded.file_id:
         st.session_state["card file id"] = uploaded.file_id
         _keep(uploaded.name, uploaded.getvalue().decode("utf-8", errors="replace"))
-    with st.form("typed card"):
-        name = st.text_input(labels.CARD_NAME, labels.CARD_NAME_DEFAULT)
-        text = st.text_area(labels.CARD_TEXT, labels.CARD_TEMPLATE, height=260)
-        if st.form_submit_button(labels.CHECK_AND_KEEP):
-            _keep(name, text)
     _show_message()
     set_views.choose_set("card set")
     st.header(labels.SPEECH_HEADING, anchor=False)

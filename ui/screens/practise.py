@@ -21,6 +21,7 @@ from tilewitness.ui import practice_labels as said
 from tilewitness.ui.components import builder_part, task_part
 from tilewitness.ui.desk import Desk
 from tilewitness.ui.notebook import Notebook, NotebookError
+from tilewitness.ui.photo_choice import choose_photo
 from tilewitness.ui.phrasing import amount, capital, several, tiles_in_order
 from tilewitness.ui.practice_words import (
     KEPT,
