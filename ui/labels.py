@@ -33,7 +33,7 @@ READING: Final = "Finding and naming the tiles. A large photo takes a few second
 NO_PHOTO: Final = "No photo at hand?"
 TRY_SAMPLE: Final = "Try a sample photo"
 SAMPLE: Final = "The sample photo"
-OTHER_SAMPLES: Final = "Sample photos"
+OTHER_SAMPLES: Final = "More sample photos"
 SAMPLES: Final = {
     "win": "a complete hand",
     "one-off": "one tile missing",

@@ -10,13 +10,14 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page, expect, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Page, Playwright, expect, sync_playwright
 
 CHROMIUM = Path("/usr/bin/chromium")
+OPTIONS = ("--headless", "--no-sandbox", "--disable-gpu", "--disable-background-networking", "--no-first-run")
 AXE = Path(os.environ.get("TILEWITNESS_AXE", "/nonexistent"))
 SPY = "window.said = []; window.speechSynthesis.speak = (utterance) => window.said.push(utterance.text);"
 
-PATIENCE = 120_000
+PATIENCE = 60_000
 """Milliseconds to wait for what must come: a first photo on a busy machine takes its time."""
 expect.set_options(timeout=PATIENCE)
 
@@ -62,14 +63,23 @@ def address(server: subprocess.Popen[bytes]) -> str:
 
 
 @pytest.fixture(scope="session")
-def browser() -> Iterator[Browser]:
+def playwright() -> Iterator[Playwright]:
     if not CHROMIUM.exists():
         pytest.skip("needs Chromium: sudo apt-get install chromium")
-    options = ["--headless", "--no-sandbox", "--disable-gpu", "--disable-background-networking", "--no-first-run"]
-    with sync_playwright() as playwright:
-        started = playwright.chromium.launch(executable_path=CHROMIUM, args=options)
+    with sync_playwright() as started:
         yield started
-        started.close()
+
+
+def launched(playwright: Playwright, *more: str) -> Browser:
+    """A Chromium without a face."""
+    return playwright.chromium.launch(executable_path=CHROMIUM, args=[*OPTIONS, *more])
+
+
+@pytest.fixture(scope="session")
+def browser(playwright: Playwright) -> Iterator[Browser]:
+    started = launched(playwright)
+    yield started
+    started.close()
 
 
 @pytest.fixture
