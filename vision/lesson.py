@@ -5,7 +5,7 @@ The layout gives the names. Where a tile surely looks like another one, or is no
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from enum import Enum
 from typing import Final
@@ -16,10 +16,10 @@ from tilewitness.engine.faces import FACES, Face
 from tilewitness.models import start_opening
 from tilewitness.vision.learning import pictures_of, with_examples
 from tilewitness.vision.matching import Layout, match
-from tilewitness.vision.photo import Source, open_photo
+from tilewitness.vision.photo import Photo, Source, open_photo
 from tilewitness.vision.quads import Quads
-from tilewitness.vision.read import Models, read_layout
-from tilewitness.vision.reading import SURE, Tile
+from tilewitness.vision.read import LayoutReadings, Models, read_layout
+from tilewitness.vision.reading import SURE, Reading, Tile
 from tilewitness.vision.sets import SetError, TileSet
 from tilewitness.vision.sets import Source as From
 
@@ -128,6 +128,11 @@ class Lesson:
     strays: tuple[Stray, ...] = ()
 
     @property
+    def known_set(self) -> bool:
+        """The reader names most of the tiles as the layout does."""
+        return all(place.known_set for place in self.places)
+
+    @property
     def doubts(self) -> tuple[Place, ...]:
         """Places that a person should look at, for the tile surely looks like another one."""
         return tuple(place for place in self.places if place.agreement is Agreement.OTHER)
@@ -171,7 +176,8 @@ def study(sources: Sequence[Source], rows: Layout, *, models: Models | None = No
     """Read photos of a layout and return what was made of each place.
 
     Rows may be spread over several photos and stand in any order; a row may be split over two photos. What the reader
-    takes for no tile counts as one where the layout then fits better: designers draw what it has never seen on one.
+    takes for no tile counts as one where the layout then fits better, and unless it knows the artwork, what it says of
+    the way up counts for nothing: designers draw what it has never seen on a tile.
 
     Args:
         sources: photos as for `read.read_photo`.
@@ -184,16 +190,17 @@ def study(sources: Sequence[Source], rows: Layout, *, models: Models | None = No
         raise SetError("Learning needs at least one photo of the layout.")
     if models is None:
         start_opening()
-    lessons = []
     photos = [open_photo(source) for source in sources]
-    for readings in zip(*(read_layout(source, models=models) for source in sources), strict=True):
-        seen: list[list[_Seen]] = []
-        for number, (photo, reading) in enumerate(zip(photos, readings, strict=True)):
-            quads = np.array([tile.quad for tile in reading.tiles], np.float32).reshape(-1, 4, 2)
-            pictures = iter(pictures_of(photo, quads))
-            seen += [[_Seen(number, tile, next(pictures)) for tile in row] for row in reading.rows]
-        lessons.append(_matched(seen, rows))
-    return min(lessons, key=lambda lesson: len(lesson.not_seen) + len(lesson.strays))
+    readings = [read_layout(source, models=models) for source in sources]
+
+    def matched(way: Callable[[LayoutReadings], Reading]) -> Lesson:
+        return _matched(photos, [way(each) for each in readings], rows)
+
+    lessons = [matched(lambda each: each.known), matched(lambda each: each.known_whole)]
+    fitting = [lesson for lesson in lessons if lesson.known_set]
+    if not fitting:
+        fitting = [matched(lambda each: each.strange), matched(lambda each: each.strange_whole)]
+    return min(fitting, key=lambda lesson: len(lesson.not_seen) + len(lesson.strays))
 
 
 def example_picture(source: Source, quad: Quads) -> bytes:
@@ -201,24 +208,35 @@ def example_picture(source: Source, quad: Quads) -> bytes:
     return pictures_of(open_photo(source), quad[None])[0]
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, slots=True)
 class _Seen:
+    """A row of tiles and the number of its photo."""
+
     photo: int
-    tile: Tile
-    picture: bytes
+    tiles: tuple[Tile, ...]
 
 
-def _matched(seen: Sequence[Sequence[_Seen]], rows: Layout) -> Lesson:
+def _matched(photos: Sequence[Photo], readings: Sequence[Reading], rows: Layout) -> Lesson:
     """Find out which tile lies at which place, and which has none."""
-    found = match([[one.tile for one in row] for row in seen], [row[0].photo for row in seen], rows)
+    seen = [_Seen(number, row) for number, reading in enumerate(readings) for row in reading.rows]
+    found = match([row.tiles for row in seen], [row.photo for row in seen], rows)
+    pictures: dict[tuple[int, int], bytes] = {}
+    for number, photo in enumerate(photos):
+        spots = [spot for spot in found.tiles.values() if seen[spot[0]].photo == number]
+        quads = np.array([seen[i].tiles[k].quad for i, k in spots], np.float32).reshape(-1, 4, 2)
+        pictures |= dict(zip(spots, pictures_of(photo, quads), strict=True))
     places = []
     for r, line in enumerate(rows):
         for p, face in enumerate(line):
             place = Place(r, p, face, known_set=found.reader_knows)
             if (r, p) in found.tiles:
-                i, k = found.tiles[r, p]
-                place = replace(place, probabilities=seen[i][k].tile.probabilities, picture=seen[i][k].picture)
+                i, k = spot = found.tiles[r, p]
+                place = replace(place, probabilities=seen[i].tiles[k].probabilities, picture=pictures[spot])
             places.append(place)
-    placed = set(found.tiles.values())
-    strays = [one for i, row in enumerate(seen) for k, one in enumerate(row) if (i, k) not in placed]
-    return Lesson(tuple(places), tuple(Stray(s.photo, s.tile.row, s.tile.place, s.tile.face) for s in strays))
+    strays = [
+        Stray(row.photo, tile.row, tile.place, tile.face)
+        for i, row in enumerate(seen)
+        for k, tile in enumerate(row.tiles)
+        if (i, k) not in pictures
+    ]
+    return Lesson(tuple(places), tuple(strays))

@@ -68,18 +68,33 @@ def read_photo(source: Source, *, tile_set: TileSet | None = None, models: Model
     return reading
 
 
-def read_layout(source: Source, *, models: Models | None = None) -> tuple[Reading, Reading]:
-    """Read a photo of which it is known that tiles lie there, perhaps with artwork that looks like no tile's.
+@dataclass(frozen=True, slots=True)
+class LayoutReadings:
+    """The photo of a layout, read in the ways that may be right.
+
+    Attributes:
+        known, known_whole: for artwork that the reader knows: as `read_photo` does; and with everything that the
+            finder found, whatever the reader makes of it.
+        strange, strange_whole: for artwork that it does not know, and of which it cannot tell the way up: the same
+            with every tile as upright as the photo shows it.
+    """
+
+    known: Reading
+    known_whole: Reading
+    strange: Reading
+    strange_whole: Reading
+
+
+def read_layout(source: Source, *, models: Models | None = None) -> LayoutReadings:
+    """Read a photo in which tiles are known to lie, perhaps with artwork that looks like no tile's.
 
     Arguments and errors are those of `read_photo`.
-
-    Returns:
-        What `read_photo` returns; and a reading of everything that the finder found, whatever the reader makes of it.
     """
     seen = _see(source, models)
+    upright = replace(seen.answers, upside_down=np.zeros_like(seen.answers.upside_down))
     kept = are_faces(seen.answers, seen.scores)
-    strict = _arranged(seen, seen.answers, kept)
-    return strict, strict if kept.all() else _arranged(seen, seen.answers, np.ones_like(kept))
+    every = np.ones_like(kept)
+    return LayoutReadings(*(_arranged(seen, answers, some) for answers in (seen.answers, upright) for some in (kept, every)))
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -1,6 +1,7 @@
 from collections.abc import Callable, Sequence
 from typing import Any
 
+import cv2
 import numpy as np
 import pytest
 
@@ -13,17 +14,17 @@ from tilewitness.vision.sets import SetError, TileSet
 
 ROWS = layout(flowers=2, jokers=1)
 AS_LAID_OUT = [[face.name for face in row] for row in ROWS]
-PHOTO = np.full((1024, 1024, 3), 120, np.uint8)
+PHOTO = np.broadcast_to(np.linspace(60, 200, 1024).astype(np.uint8)[:, None], (1024, 1024, 3)).copy()  # lighter on the right
 
 Photographed = Callable[..., Lesson]
 
 
 @pytest.fixture
 def photographed(finder_seeing: Any, reader_saying: Any) -> Photographed:
-    """Make a lesson of photos, each of rows of tiles that look like these names; "?" looks like nothing known."""
+    """Make a lesson of photos, each of rows of tiles that look like these names; see `chances` for other looks."""
 
     def photographed(*photos: Sequence[Sequence[str]]) -> Lesson:
-        looks, said = [], []
+        looks, said, heads = [], [], []
         for rows in photos:
             quads = [
                 np.array([(0, 0), (60, 0), (60, 80), (0, 80)], np.float32) + (40 + 61 * place, 40 + 130 * number)
@@ -32,16 +33,20 @@ def photographed(finder_seeing: Any, reader_saying: Any) -> Photographed:
             ]
             looks += [np.array(quads, np.float32)] + [[]] * (len(quads) < FEW)  # a look from farther away shows nothing new
             names = [name for row in rows for name in row]
-            said += [chances(name) for name in names] + [chances("?")] * (5 * names.count("?"))
-        models = Models(FinderNet(finder_seeing(*looks)), ReaderNet(reader_saying(np.array(said, np.float32))))
+            again = [chances("?")] * (2 * (names.count("?") + names.count("!")))
+            said += [chances(name) for name in names] + again
+            heads += [float(name == "!") for name in names] + [0.0] * len(again)
+        reader = reader_saying(np.array(said, np.float32), np.array(heads, np.float32))
+        models = Models(FinderNet(finder_seeing(*looks)), ReaderNet(reader))
         return study([PHOTO] * len(photos), ROWS, models=models)
 
     return photographed
 
 
 def chances(name: str) -> Any:
-    """What the reader says: almost sure of a name; for "?" as good as nothing but "some face", for "-" that it is none."""
-    if name == "?":
+    """What the reader says: almost sure of a name; for "?" as good as nothing but "some face",
+    for "!" that this stands on its head, for "-" that it is none."""
+    if name in "?!":
         return np.append(np.full(36, 0.4 / 35), 0.0) + 0.6 * np.eye(37)[27]
     return 0.98 * np.eye(37)[36 if name == "-" else NAMES.index(name)] + 0.02 / 37
 
@@ -94,6 +99,13 @@ def test_artwork_that_looks_like_no_tile_is_learnt_by_its_place(photographed: Ph
 
     assert ((), ()) == (lesson.not_seen, lesson.strays)
     assert ["4 crak", "5 crak"] == [str(place.face) for place in lesson.places if place.row == 1 and place.place in (3, 4)]
+
+
+def test_unknown_artwork_that_seems_to_stand_on_its_head_keeps_its_place(photographed: Photographed) -> None:
+    lesson = photographed([["!" if number == 1 else "?" for _ in row] for number, row in enumerate(AS_LAID_OUT)])
+    light = [cv2.imdecode(np.frombuffer(place.picture, np.uint8), 0).mean() for place in lesson.places if place.row == 1]
+
+    assert sorted(light) == light
 
 
 def test_what_looks_like_no_tile_and_has_no_place_is_none(photographed: Photographed) -> None:
