@@ -17,11 +17,11 @@ from tilewitness.ui.photo_records import Record, reading_record
 from tilewitness.ui.photo_words import advice_sentences, reading_lines
 from tilewitness.ui.practice_records import checked_record, coverage_record, task_record
 from tilewitness.ui.practice_words import (
-    KEPT,
-    KEPT_UNSURE,
     LOOK_AGAIN,
+    ME,
     coverage_lines,
     exported,
+    kept_sentence,
     task_sentences,
 )
 from tilewitness.ui.words import SECOND_OPINION
@@ -63,7 +63,7 @@ def learner(options: Namespace, notebook: Notebook) -> str:
         NotebookError: the notebook cannot be read.
     """
     known = notebook.learners()
-    name = practising.learner_called(options.learner or options.new_learner or "me", known)
+    name = practising.learner_called(options.learner or options.new_learner or ME, known)
     near = practising.learner_like(options.learner or "", known) if name not in known else None
     if near:
         raise ValueError(
@@ -110,5 +110,5 @@ def _keep(checked: practising.Checked, card: Card, options: Namespace, notebook:
     except NotebookError as error:
         return "no", [str(error)]
     if checked.sure:
-        return "counts", [KEPT.format(learner=who)]
-    return "unsure", [KEPT_UNSURE.format(learner=who), LOOK_AGAIN]
+        return "counts", [kept_sentence(who)]
+    return "unsure", [kept_sentence(who, unsure=True), LOOK_AGAIN]

@@ -82,23 +82,22 @@ def exercise_verdict(exercise: Exercise, places: Places, looks: Sequence[str] = 
     """A rack checked against its hand, in words.
 
     Args:
-        looks: for a photo that was not read surely, what to look at first.
+        looks: for a photo that was not read surely, what to look at first; what is said then is said of it as read.
     """
-    ways = way_sentences(exercise)
-    if exercise.right:
-        lead = (*looks, *joker_sentences(exercise.groups, places), *ways)
-        tone = Tone.LOOK if looks else Tone.YES
-        return Verdict(tone, f"Right: {exercise.hand.name}", lead, (joker_sentence(exercise),), is_complete=True)
+    name, right = exercise.hand.name, exercise.right
     said = [correction_sentence(one, exercise, places) for one in exercise.corrections]
+    instead = [f"As it stands it is {listed([hand_name(hand) for hand in exercise.instead])}."] * bool(exercise.instead)
     counted = [count_sentence(exercise)] * exercise.count_is_off
+    found = joker_sentences(exercise.groups, places) if right else [*instead, *counted, *said]
+    meant = [] if right else [f"Then it is {listed(groups_named(exercise.groups))}."]
+    ways, jokers = way_sentences(exercise), (*meant, joker_sentence(exercise))
+    if looks:
+        title = f"Look first: as read, {name} is {'right' if right else 'not yet right'}"
+        return Verdict(Tone.LOOK, title, tuple(looks), (*found, *jokers, *ways), is_complete=right)
+    if right:
+        return Verdict(Tone.YES, f"Right: {name}", (*found, *ways), jokers, is_complete=True)
     title = TITLES[exercise.corrections[0].fault] if len(said) == 1 else f"{amount(len(said), 'thing')} to change"
-    instead = [f"As it stands it is {listed([hand_name(hand) for hand in exercise.instead])}."]
-    lead = (*looks, *instead * bool(exercise.instead), *counted, *said)
-    meant = f"Then it is {listed(groups_named(exercise.groups))}."
-    return Verdict(
-        Tone.LOOK if looks else Tone.NO, f"Not yet {exercise.hand.name}: {title}", lead,
-        (meant, joker_sentence(exercise), *ways),
-    )  # fmt: skip
+    return Verdict(Tone.NO, f"Not yet {name}: {title}", tuple(found), (*jokers, *ways))
 
 
 def count_sentence(exercise: Exercise) -> str:
@@ -203,11 +202,14 @@ _WAYS: Final[dict[Change, Callable[[Sequence[Way], Exercise], str]]] = {
 
 # What has been learnt.
 
-KEPT: Final = "Written down in the notebook of {learner}."
-KEPT_UNSURE: Final = (
-    "Written down in the notebook of {learner} as unsure: it does not count until a person has looked at the tile."
-)
+def kept_sentence(learner: str, *, unsure: bool = False) -> str:
+    """That something was written down, and in whose notebook."""
+    kept = f"Written down in {'your notebook' if learner == ME else f'the notebook of {learner}'}"
+    return f"{kept} as unsure: it does not count until a person has looked at the tile." if unsure else f"{kept}."
 
+
+ME: Final = "me"
+"""The learner where there is only one, who gave no name."""
 LOOK_AGAIN: Final = "Take the photo again, or name the tiles yourself with --tiles."
 
 

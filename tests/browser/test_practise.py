@@ -8,11 +8,15 @@ import pytest
 from playwright.sync_api import BrowserContext, Page, expect
 
 from tilewitness import Face, Rack, load_card
+from tilewitness.training.samples import rack_photo
 from tilewitness.ui import labels, practising
 from tilewitness.ui import practice_labels as words
 from tilewitness.ui.practice_words import task_sentences
 
+from .test_accessibility import violations
+
 SAMPLES = Path(__file__).parents[2] / "samples"
+SEED = 248  # a set whose artwork the reader knows well
 RIGHT = "pair of flowers, kong of 1 bam, kong of 5 bam, kong of 9 dot"
 pytestmark = pytest.mark.filterwarnings("ignore::ResourceWarning")  # Playwright's own pipes at exit
 
@@ -140,6 +144,54 @@ def test_tiles_are_put_moved_and_taken_away_by_mouse(page: Page, address: str) -
     assert ["white dragon", "joker"] == rack(page)
     page.get_by_role("button", name=words.BUILDER["empty"]).click()
     expect(page.locator(".nothing")).to_have_text(words.BUILDER["nothing"])
+
+
+def test_a_photographed_hand_is_checked_corrected_and_counted(page: Page, address: str) -> None:
+    """A rendered rack with a mistake planted at its end, and a tile that the learner names otherwise afterwards."""
+    photo = rack_photo(Rack.parse(f"{RIGHT.rpartition(',')[0]}, pung of 9 dot, 8 dot").faces, SEED, long=1200)
+    open_practice(page, address, "photographer")
+    page.get_by_text(words.PHOTO, exact=True).click()
+    page.locator("input[type=file]").first.set_input_files({"name": "rack.jpg", "mimeType": "image/jpeg", "buffer": photo})
+    expect(page.locator("button.tile")).to_have_count(14)
+    settle(page)
+    page.get_by_role("button", name=words.CHECK, exact=True).click()
+    title = page.locator(".words .title")
+    expect(title).to_have_text(re.compile("Two Lanterns"))
+    settle(page)
+    if "Look first" in title.inner_text():
+        page.get_by_role("button", name=words.CONFIRM).click()
+    expect(title).to_have_text("Not yet Two Lanterns: a number does not fit")
+    expect(page.locator(".words")).to_contain_text("Place 14: an 8 dot does not fit the other numbers, so it must be a 9 dot.")
+
+    page.locator("button.tile").last.click()
+    page.get_by_role("dialog").get_by_role("button", name="9 dot", exact=True).first.click()
+    expect(page.locator("button.tile .name").last).to_have_text("9 dot")
+    settle(page)
+    page.get_by_role("button", name=words.CHECK, exact=True).click()
+    expect(title).to_have_text(re.compile("right|Right"))
+    settle(page)
+    if "Look first" in title.inner_text():
+        page.get_by_role("button", name=words.CONFIRM).click()
+    expect(title).to_have_text("Right: Two Lanterns")
+    expect(page.get_by_text(": 1 of 53 hands built.")).to_be_visible()
+
+
+def test_a_name_like_a_learners_is_asked_about(page: Page, address: str, axe: Path) -> None:
+    open_practice(page, address, "Ruth")
+    page.get_by_label(words.TYPED).fill(RIGHT)
+    page.keyboard.press("Enter")
+    expect(page.locator("button.tile")).to_have_count(14)
+    settle(page)
+    page.get_by_role("button", name=words.CHECK, exact=True).click()
+    expect(page.get_by_text("Written down in the notebook of Ruth.")).to_be_visible()
+    settle(page)
+    page.get_by_label(words.LEARNER).fill("Rut")
+    page.keyboard.press("Enter")
+    expect(page.get_by_role("alert")).to_contain_text("Did you mean Ruth?")
+    assert [] == violations(page, axe)
+    page.get_by_role("button", name=words.MEANT_YES.format(known="Ruth")).click()
+    expect(page.get_by_label(words.LEARNER)).to_have_value("Ruth")
+    expect(page.get_by_text(": 1 of 53 hands built.")).to_be_visible()
 
 
 def test_tiles_in_place_are_there_after_another_page(page: Page, address: str) -> None:

@@ -1,7 +1,8 @@
 """Once through the whole demo card on the page for practice: every hand built, a mistake planted in every fifth.
 
 Once with typed tiles, and once with a photo of each rack, rendered by the same code that makes the sample photos and
-read by both networks. The sets photographed are ones whose artwork the reader knows well: this is about practising.
+read by both networks. The sets photographed are ones whose artwork the reader knows well: this is about practising, not
+about reading. A tile that is misread all the same is named by the learner, as the page asks.
 """
 
 from __future__ import annotations
@@ -25,12 +26,13 @@ from tilewitness.ui import practice_labels as said
 from tilewitness.ui import practising
 from tilewitness.ui.card_words import described
 from tilewitness.ui.notebook import Notebook
+from tilewitness.ui.sight import with_face
 
 from .test_practise_page import SAMPLES, build, opened, press
 
 Part = Callable[[AppTest, str], dict[str, Any]]
 Faces = tuple[Face, ...]
-SETS = (208, 213, 219)
+SETS = (216, 220, 248)
 LONG = 1000
 EVERY = 5
 
@@ -118,9 +120,8 @@ def pass_through(card: Card, app: AppTest, part: Part, lay: Callable[[AppTest, F
     planted = -(-len(wanted) // EVERY)
     assert (len(wanted), len(wanted)) == (done.built, len(done.hands))
     assert any(f": {len(wanted)} of {len(wanted)} hands built." in text.value for text in app.markdown)
-    assert [planted, len(wanted) + planted] == [
-        sum(not attempt.right for attempt in Notebook().attempts()), len(Notebook().attempts())
-    ]  # fmt: skip
+    counted = [attempt for attempt in Notebook().attempts() if not attempt.unsure]
+    assert (planted, len(wanted) + planted) == (sum(not one.right for one in counted), len(counted))
 
 
 def named(title: str, hands: Sequence[Hand]) -> Hand:
@@ -141,10 +142,17 @@ def test_every_hand_of_the_card_is_built_and_photographed_and_every_mistake_foun
     """What the page calls unsure is looked at: the tiles are compared with what was laid, and then confirmed."""
     sets = cycle(SETS)
 
+    def shown(app: AppTest) -> list[str]:
+        return [tile["name"] for row in part(app, "tiles")["rows"] for tile in row["tiles"]]
+
     def photograph(app: AppTest, faces: Faces) -> None:
         app.file_uploader[0].set_value(("rack.jpg", rack_photo(faces, next(sets), long=LONG), "image/jpeg")).run()
-        shown = [tile["name"] for row in part(app, "tiles")["rows"] for tile in row["tiles"]]
-        assert [face.name for face in faces] == shown
+        for at, (face, name) in enumerate(zip(faces, shown(app), strict=True)):
+            if face.name != name:  # without a browser: what a click on the tile and on its name comes to
+                history = app.session_state["practise sights"]
+                app.session_state["practise sights"] = [*history, with_face(history[-1], at, face)]
+                app.run()
+        assert [face.name for face in faces] == shown(app)
         press(app, said.CHECK)
         if part(app, "answer")["tone"] == "look":
             press(app, said.CONFIRM)

@@ -98,8 +98,9 @@ def test_a_doubtful_photo_is_written_down_as_unsure_and_does_not_count(practise:
     _show(monkeypatch, make_reading(WIN, unsure={0: "joker"}, sure=True))
     told = practise("--hand", "small steps", "--photo", "any.jpg")[1]
 
+    assert told.startswith("Look first: as read, Small steps is right.")
     assert "Look at place 1: it is a win if it is a flower" in told
-    assert "Written down in the notebook of me as unsure: it does not count" in told
+    assert "Written down in your notebook as unsure: it does not count" in told
     assert "--tiles" in told
     assert [(True, False)] == [(one.unsure, one.right) for one in Notebook().attempts()]
     assert "Small steps: not tried yet. One photo left unsure." in practise("--coverage")[1]

@@ -24,10 +24,9 @@ from tilewitness.ui.notebook import Notebook, NotebookError
 from tilewitness.ui.photo_choice import choose_photo
 from tilewitness.ui.phrasing import amount, capital, several, tiles_in_order
 from tilewitness.ui.practice_words import (
-    KEPT,
-    KEPT_UNSURE,
     card_sentence,
     exercise_verdict,
+    kept_sentence,
     section_sentence,
     task_sentences,
 )
@@ -218,7 +217,7 @@ def _keep(checked: Checked, card: Card, learner: str) -> str:
         practising.keep(checked, card, learner, Notebook())
     except NotebookError as error:
         return str(error)
-    return (KEPT if checked.sure else KEPT_UNSURE).format(learner=learner)
+    return kept_sentence(learner, unsure=not checked.sure)
 
 
 def _answer(now: Desk) -> None:

@@ -17,7 +17,7 @@ from tilewitness.ui import practice_labels as said
 from tilewitness.ui.components import task_part
 from tilewitness.ui.notebook import Notebook, NotebookError
 from tilewitness.ui.phrasing import listed
-from tilewitness.ui.practice_words import KEPT, score_line
+from tilewitness.ui.practice_words import kept_sentence, score_line
 from tilewitness.ui.words import SECOND_OPINION, Tone, Verdict, places_in_one_row
 
 PAGE = "quiz"
@@ -170,7 +170,7 @@ def _keep(quiz: Quiz, chosen: frozenset[int]) -> str:
         Notebook().record_answer(answer_of(quiz.question, chosen, state.card().card, quiz.asked[1], learner, now))
     except NotebookError as error:
         return str(error)
-    return KEPT.format(learner=learner)
+    return kept_sentence(learner)
 
 
 def _explain(quiz: Quiz, question: Question) -> None:
@@ -186,7 +186,7 @@ def _ended(quiz: Quiz) -> None:
     all_right = quiz.score == len(quiz.questions)
     learner = state.choices().learner
     ever = [score_line(one) for one in scores(state.card().card, Notebook().answers(learner))]
-    since = [said.ALL_SCORES.format(learner=learner), *ever] if ever else []
+    since = [said.ALL_SCORES, *ever] if ever else []
     tone = Tone.YES if all_right else Tone.NO
     _say(Verdict(tone, score.removesuffix("."), (), tuple(since)), f"{PAGE} {quiz.number} ended")
     st.button(said.ANOTHER_QUIZ, type="primary", key="quiz another", on_click=_another)
