@@ -8,7 +8,6 @@ from __future__ import annotations
 import hashlib
 import io
 import os
-import zipfile
 from collections.abc import Sequence
 from contextlib import suppress
 from pathlib import Path
@@ -24,7 +23,8 @@ from tilewitness.engine.plans import HAND_SIZE, plans_of
 
 MOST_CARDS: Final = 50
 """Compiled cards kept; the ones unused longest go first."""
-_DAMAGED: Final = (OSError, ValueError, KeyError, EOFError, IndexError, zipfile.BadZipFile)
+_DAMAGED: Final = (OSError, ValueError, EOFError, IndexError)
+_DIGEST_BYTES: Final = 32
 
 
 def cached_forms(hands: Sequence[Hand], *, folder: Path | None = None) -> Forms:
@@ -34,7 +34,7 @@ def cached_forms(hands: Sequence[Hand], *, folder: Path | None = None) -> Forms:
         folder: where compiled cards lie; by default in the user's cache folder.
     """
     folder = folder or platformdirs.user_cache_path("tilewitness") / "cards"
-    path = folder / f"{_key(hands)}.npz"
+    path = folder / f"{_key(hands)}.forms"
     try:
         found = _load(path, hands)
         path.touch()
@@ -56,8 +56,11 @@ def _key(hands: Sequence[Hand]) -> str:
 
 
 def _load(path: Path, hands: Sequence[Hand]) -> Forms:
-    with np.load(io.BytesIO(path.read_bytes()), allow_pickle=False) as file:
-        total, bare, slots, plan = (file[name] for name in ("total", "bare", "slots", "plan"))
+    content = path.read_bytes()
+    digest, file = content[:_DIGEST_BYTES], io.BytesIO(content[_DIGEST_BYTES:])
+    if digest != hashlib.sha256(file.getbuffer()).digest():
+        raise ValueError("not as it was written")
+    total, bare, slots, plan = (np.load(file, allow_pickle=False) for _ in range(4))
     own = plans_of(hands)
     width = len(plan)
     shapes = (total.shape, bare.shape, slots.shape)
@@ -67,17 +70,23 @@ def _load(path: Path, hands: Sequence[Hand]) -> Forms:
 
 
 def _store(path: Path, found: Forms) -> None:
-    """Write beside the file and move it into place, so that no reader ever sees half of it."""
+    """Write beside the file and move it into place, so that no reader ever sees half of it.
+
+    Arrays one after the other, behind their digest: an archive of them would take longer to open.
+    """
     import tempfile  # only now: it takes a while to load
 
+    arrays = io.BytesIO()
+    for array in (found.total, found.bare, found.slots, found.plan):
+        np.save(arrays, array)
     path.parent.mkdir(parents=True, exist_ok=True)
     handle, name = tempfile.mkstemp(dir=path.parent, suffix=".part")
     try:
         with os.fdopen(handle, "wb") as file:
-            np.savez(file, total=found.total, bare=found.bare, slots=found.slots, plan=found.plan)
+            file.write(hashlib.sha256(arrays.getbuffer()).digest() + arrays.getbuffer())
         os.replace(name, path)
     except BaseException:
         os.unlink(name)
         raise
-    for old in sorted(path.parent.glob("*.npz"), key=lambda p: -p.stat().st_mtime)[MOST_CARDS:]:
+    for old in sorted(path.parent.glob("*.forms"), key=lambda p: -p.stat().st_mtime)[MOST_CARDS:]:
         old.unlink(missing_ok=True)

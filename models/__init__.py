@@ -10,13 +10,13 @@ import hashlib
 import importlib
 import json
 import os
-from concurrent.futures import Future, ThreadPoolExecutor
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final, Protocol, TypeVar
 
 from tilewitness.engine.faces import NAMES
+from tilewitness.models.underway import Underway
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, Sequence
@@ -101,23 +101,19 @@ def start_opening() -> None:
 
 
 @cache
-def _finder() -> Future[FinderNet]:
-    return _in_background(_load_finder)
+def _finder() -> Underway[FinderNet]:
+    return _opening(_load_finder)
 
 
 @cache
-def _reader() -> Future[ReaderNet]:
-    return _in_background(_load_reader)
+def _reader() -> Underway[ReaderNet]:
+    return _opening(_load_reader)
 
 
-def _in_background(load: Callable[[], _Net]) -> Future[_Net]:
-    importlib.import_module(
-        "onnxruntime"
-    )  # in the caller's thread: numpy breaks when two threads import it at once
-    worker = ThreadPoolExecutor(1)
-    opening = worker.submit(load)
-    worker.shutdown(wait=False)
-    return opening
+def _opening(load: Callable[[], _Net]) -> Underway[_Net]:
+    # In the caller's thread: numpy breaks when two threads import it at once.
+    importlib.import_module("onnxruntime")
+    return Underway(load)
 
 
 def _load_finder() -> FinderNet:

@@ -7,7 +7,6 @@ input; 130 interrupted.
 from __future__ import annotations
 
 import argparse
-import difflib
 import gc
 import os
 import sys
@@ -30,6 +29,8 @@ class _Parser(argparse.ArgumentParser):
     """Suggests the nearest word for a misspelled command or option."""
 
     def error(self, message: str) -> NoReturn:
+        import difflib
+
         typed = [word for word in sys.argv[1:] if word in message]
         options = [option for parser in (self, *self._commands()) for option in parser._option_string_actions]
         known = [*_COMMANDS, *options]

@@ -39,7 +39,8 @@ def _read_one(photo: str, options: Namespace) -> int:
     from tilewitness.vision.photo import PhotoError
 
     try:
-        reading = read_and_mark(photo, options)
+        reading = read_tiles(photo, options)
+        mark(photo, reading, options)
     except PhotoError as error:
         if options.debug:
             raise
@@ -52,10 +53,13 @@ def _read_one(photo: str, options: Namespace) -> int:
 
 
 def judge_rack(options: Namespace) -> int:
-    """Judge a photographed or a typed rack against a card."""
+    """Judge a photographed or a typed rack against a card; the photo is read while the card and its engine load."""
+    from tilewitness.models.underway import Underway
+
+    reading = Underway(lambda: read_tiles(options.photo, options)) if options.tiles is None else None
     from tilewitness.ui import judge_commands
 
-    return judge_commands.run(options)
+    return judge_commands.run(options, reading)
 
 
 def typed_rack(text: str) -> Rack:
@@ -68,16 +72,19 @@ def typed_rack(text: str) -> Rack:
     return rack
 
 
-def read_and_mark(photo: str, options: Namespace) -> Reading:
-    """Read a photo and draw what was read, if asked to."""
+def read_tiles(photo: str, options: Namespace) -> Reading:
+    """Read a photo, with the set that was named."""
     from tilewitness.vision.read import read_photo
 
-    reading = read_photo(photo, tile_set=_tile_set(options))
+    return read_photo(photo, tile_set=_tile_set(options))
+
+
+def mark(photo: str, reading: Reading, options: Namespace) -> None:
+    """Draw what was read, if asked to."""
     if options.mark:
         from tilewitness.vision.mark import mark_tiles
 
         _save_png(options.mark, mark_tiles(photo, reading))
-    return reading
 
 
 def _tile_set(options: Namespace) -> TileSet | None:

@@ -9,20 +9,26 @@ from tilewitness.engine.claims import claims_for
 from tilewitness.engine.faces import Face
 from tilewitness.engine.judge import judge
 from tilewitness.engine.rack import Rack
+from tilewitness.models.underway import Underway
 from tilewitness.ui import photo_words, words
 from tilewitness.ui.claim_words import claim_verdict
 from tilewitness.ui.cli import NO_OPINION, OPINION
-from tilewitness.ui.commands import give, read_and_mark, typed_rack
+from tilewitness.ui.commands import give, mark, typed_rack
 from tilewitness.ui.judging import judge_reading
 from tilewitness.ui.photo_records import Record, reading_record
 from tilewitness.ui.records import claims_record, judged_record, opinion_record
+from tilewitness.vision.reading import Reading
 
 
-def run(options: Namespace) -> int:
-    """Judge a photographed or a typed rack against a card."""
+def run(options: Namespace, reading: Underway[Reading] | None) -> int:
+    """Judge a photographed or a typed rack against a card.
+
+    Args:
+        reading: what the photo is being read as; None when the tiles were typed.
+    """
     card = load_card(options.card)
-    if options.tiles is None:
-        return _judge_photo(options, card)
+    if reading is not None:
+        return _judge_photo(options, card, reading)
     if options.mark:
         raise ValueError("--mark draws into a photo. Name a photo in place of --tiles.")
     rack = typed_rack(options.tiles)
@@ -48,9 +54,10 @@ def _claims(discard: Face | None, rack: Rack, card: Card) -> tuple[Record, list[
     return claims_record(discard, claims), [*claim_verdict(discard, rack, claims).sentences, ""]
 
 
-def _judge_photo(options: Namespace, card: Card) -> int:
+def _judge_photo(options: Namespace, card: Card, underway: Underway[Reading]) -> int:
     discard = _discard(options)
-    reading = read_and_mark(options.photo, options)
+    reading = underway.result()
+    mark(options.photo, reading, options)
     seen = reading_record(options.photo, reading, photo_words.advice_sentences(reading))
     read_lines = photo_words.reading_lines(reading)
     if not reading.tiles:

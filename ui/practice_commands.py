@@ -11,7 +11,7 @@ from tilewitness.engine.hands import Hand
 from tilewitness.engine.scores import scores
 from tilewitness.ui import practising
 from tilewitness.ui.cli import NO_OPINION, OPINION
-from tilewitness.ui.commands import give, read_and_mark, typed_rack
+from tilewitness.ui.commands import give, mark, read_tiles, typed_rack
 from tilewitness.ui.notebook import Notebook, NotebookError
 from tilewitness.ui.photo_records import Record, reading_record
 from tilewitness.ui.photo_words import advice_sentences, reading_lines
@@ -88,7 +88,8 @@ def _check(options: Namespace, hand: Hand, card: Card, notebook: Notebook) -> in
     if options.tiles is not None:
         checked = practising.check_rack(typed_rack(options.tiles), hand, card)
     else:
-        reading = read_and_mark(options.photo, options)
+        reading = read_tiles(options.photo, options)
+        mark(options.photo, reading, options)
         seen = reading_record(options.photo, reading, advice_sentences(reading))
         if not reading.tiles:
             lines = reading_lines(reading)

@@ -3,24 +3,23 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 import numpy as np
 from numpy.typing import NDArray
 
 from tilewitness.models import FinderNet, ReaderNet, open_finder, open_reader, start_opening
 from tilewitness.vision.advice import advise
-from tilewitness.vision.blend import is_another_set, with_set
 from tilewitness.vision.finder import find_faces
-from tilewitness.vision.learning import seen_by
 from tilewitness.vision.photo import Photo, Source, open_photo
-from tilewitness.vision.prints import print_likeness
 from tilewitness.vision.quads import Quads, turned
 from tilewitness.vision.reader import Answers, are_faces, name_faces, on_their_heads, possible_faces
 from tilewitness.vision.reading import Advice, Reading, Tile, Trouble
 from tilewitness.vision.rows import Row, arrange, as_players_see, in_order
-from tilewitness.vision.sets import TileSet
 from tilewitness.vision.straighten import straighten
+
+if TYPE_CHECKING:
+    from tilewitness.vision.sets import TileSet
 
 PREVIEW_SIDE: Final = 640  # network pixels: enough to see where tiles are, a third of the work
 
@@ -58,6 +57,11 @@ def read_photo(source: Source, *, tile_set: TileSet | None = None, models: Model
     seen = _see(source, models)
     answers, strange = seen.answers, False
     if tile_set is not None:
+        # Only now: most photos are read without a set, and loading takes time.
+        from tilewitness.vision.blend import is_another_set, with_set
+        from tilewitness.vision.learning import seen_by
+        from tilewitness.vision.prints import print_likeness
+
         tile_set = seen_by(tile_set, seen.net)
         prints = print_likeness(seen.faces, tile_set, seen.net)
         strange = is_another_set(prints)

@@ -1,0 +1,47 @@
+import io
+
+import numpy as np
+import pytest
+from PIL import Image
+
+from tilewitness.vision import formats, jpeg
+from tilewitness.vision.photo import open_photo
+
+
+def a_jpeg(mode: str = "RGB", **options: object) -> bytes:
+    y, x = np.mgrid[:64, :96]
+    pixels = np.stack([x * 2, y * 3, 255 - x - y], 2).astype(np.uint8)
+    file = io.BytesIO()
+    Image.fromarray(pixels).convert(mode).save(file, "JPEG", **options)
+    return file.getvalue()
+
+
+@pytest.mark.parametrize("mode", ["RGB", "L"])
+@pytest.mark.parametrize("options", [{}, {"progressive": True}, {"subsampling": 0}, {"restart_marker_blocks": 3}])
+def test_the_quick_way_and_pillow_give_the_same_pixels(mode: str, options: dict[str, object]) -> None:
+    file = a_jpeg(mode, **options)
+    header = jpeg.read_header(file)
+
+    assert header is not None
+    assert (96, 64) == header.size
+    np.testing.assert_array_equal(formats.decode(file, "x"), open_photo(file).pixels)
+
+
+def test_the_end_of_a_thumbnail_is_not_taken_for_the_end_of_the_photo() -> None:
+    note = b"Exif\0\0" + b"II*\0\x08\0\0\0\0\0" + a_jpeg()
+    file = a_jpeg(exif=note)
+
+    assert jpeg.read_header(file) is not None
+    assert jpeg.read_header(file[:-2]) is None
+
+
+@pytest.mark.parametrize("doubtful", [a_jpeg("CMYK"), b"", b"\xff\xd8", b"\xff\xd8\xff\xe1\0\0", b"\x89PNG"])
+def test_whatever_is_not_of_the_common_kind_is_left_to_pillow(doubtful: bytes) -> None:
+    assert jpeg.read_header(doubtful) is None
+
+
+def test_what_follows_the_photo_does_no_harm() -> None:
+    # Phones append a second picture or a film. Source: CIPA DC-007 (Multi-Picture Format), from memory.
+    file = a_jpeg()
+
+    np.testing.assert_array_equal(open_photo(file).pixels, open_photo(file + a_jpeg("L") + b"film").pixels)
