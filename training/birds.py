@@ -14,6 +14,8 @@ from tilewitness.training.fitting import behind, beside, placed, sample_box
 from tilewitness.training.graven_birds import FAMILIES as GRAVEN
 from tilewitness.training.icons import icon, icons
 from tilewitness.training.pens import Pen
+from tilewitness.training.posing_birds import FAMILIES as POSING
+from tilewitness.training.posing_birds import HELD_OUT as POSING_HELD_OUT
 
 ICON_SHARE: Final = 0.3
 COMPANY_SHARE: Final = 0.12
@@ -342,5 +344,6 @@ def _swimming(pen: Pen) -> None:
 Family = Callable[[Pen], None]
 FAMILIES: Final[tuple[Family, ...]] = (
     _perched, _perched, _perched, _in_strokes, _in_strokes, _in_strokes, _crane, _fan, _owl, _flying, *GRAVEN, *GRAVEN,
+    *POSING, *POSING,
 )  # fmt: skip
-HELD_OUT: Final[tuple[Family, ...]] = (_eagle, _swimming)
+HELD_OUT: Final[tuple[Family, ...]] = (_eagle, _swimming, *POSING_HELD_OUT)

@@ -10,7 +10,7 @@ from tilewitness.training.engraving import Points, curve, ellipse, leaf, turned
 from tilewitness.training.pens import Pen
 
 
-class _Graver:
+class Graver:
     """Cuts strokes of one set's thickness and kind of ends with a pen; `places` are the inks of the bird's parts."""
 
     def __init__(self, pen: Pen) -> None:
@@ -37,7 +37,7 @@ class _Graver:
 
 def side_view(pen: Pen) -> None:
     """A bird from the side: sparrow, crane, pheasant or peacock by the length of its neck, legs and tail."""
-    graver, rng = _Graver(pen), pen.rng
+    graver, rng = Graver(pen), pen.rng
     long, deep = rng.uniform(36, 54), rng.uniform(15, 30)
     slope, neck = rng.uniform(-0.1, 1.4), rng.choice([rng.uniform(0, 14), rng.uniform(14, 75)], p=[0.6, 0.4])
     axis = np.array([np.cos(slope), -np.sin(slope)])
@@ -46,7 +46,7 @@ def side_view(pen: Pen) -> None:
     rump, size = at - axis * long, rng.uniform(9, 19)
     head = at + axis * (long + size * 0.6) + np.array([rng.uniform(-10, 10) * neck / 40, -neck - 2])
     _tail(graver, rump, axis, long)
-    _feet(graver, at + down * deep * 0.8 * abs(np.cos(slope)), deep)
+    feet(graver, at + down * deep * 0.8 * abs(np.cos(slope)), deep)
     back = at - down * deep * rng.uniform(0.6, 1.0)
     breast, belly = at + axis * long * 0.75 + down * deep * 0.7, at - axis * long * 0.2 + down * deep
     feathered = rng.random() < 0.35
@@ -56,7 +56,7 @@ def side_view(pen: Pen) -> None:
         graver.cut([head + [size * 0.3, size], breast, belly, rump], graver.body)
     if feathered:
         _feathers(graver, at, axis * long, down * deep, head - at)
-    _head(graver, head, size)
+    head_of(graver, head, size)
     manner = rng.integers(1, 6) if feathered else rng.integers(4)
     if manner == 0:
         _lifted(graver, at)
@@ -82,7 +82,7 @@ def side_view(pen: Pen) -> None:
         graver.arc(spot, spot - axis * rng.uniform(5, 12), 0.3, int(rng.integers(3)), 0.7)
 
 
-def _feathers(graver: _Graver, at: Points, along: Points, across: Points, head: Points) -> None:
+def _feathers(graver: Graver, at: Points, along: Points, across: Points, head: Points) -> None:
     """Rows of commas from neck to rump that make up the body, the rows in one ink or in turns."""
     rng = graver.rng
     rows, turns, bend = (
@@ -109,7 +109,7 @@ def _feathers(graver: _Graver, at: Points, along: Points, across: Points, head: 
             )
 
 
-def _head(graver: _Graver, at: Points, size: float) -> None:
+def head_of(graver: Graver, at: Points, size: float) -> None:
     """A round or open head looking right: beak, eye, sometimes a crest."""
     pen, rng = graver.pen, graver.rng
     ring = ellipse(at, size, size * rng.uniform(0.8, 1.0))
@@ -145,7 +145,7 @@ def _head(graver: _Graver, at: Points, size: float) -> None:
             pen.dot(float(end[0]), float(end[1]), size * 0.25, graver.tail)
 
 
-def _tail(graver: _Graver, rump: Points, axis: Points, long: float) -> None:
+def _tail(graver: Graver, rump: Points, axis: Points, long: float) -> None:
     """Strokes fanned from the rump, plain, forked, or ending in a peacock's eyes."""
     pen, rng = graver.pen, graver.rng
     count, fan = int(rng.integers(2, 8)), rng.uniform(0.2, 1.3)
@@ -167,7 +167,7 @@ def _tail(graver: _Graver, rump: Points, axis: Points, long: float) -> None:
             pen.dot(float(end[0]), float(end[1]), 4 if eyes == "ring" else 6, graver.tail + 1)
 
 
-def _feet(graver: _Graver, belly: Points, deep: float) -> None:
+def feet(graver: Graver, belly: Points, deep: float) -> None:
     """Two legs with toes, or one drawn up, and what they stand on: a twig, a bamboo stick, the ground, nothing."""
     rng = graver.rng
     ground = belly + [0, deep * 0.3 + rng.choice([rng.uniform(6, 22), rng.uniform(22, 75)])]
@@ -203,7 +203,7 @@ def _feet(graver: _Graver, belly: Points, deep: float) -> None:
         graver.cut([np.array([45, y]), np.array([147, y])], graver.limbs)
 
 
-def _lifted(graver: _Graver, root: Points) -> None:
+def _lifted(graver: Graver, root: Points) -> None:
     """Wings raised over the back: feathers as strokes behind a leading edge."""
     rng = graver.rng
     for turn in (-0.6, 0.5)[: int(rng.integers(1, 3))]:
@@ -221,7 +221,7 @@ def _lifted(graver: _Graver, root: Points) -> None:
 
 def in_flight(pen: Pen) -> None:
     """A swallow or crane on the wing: one body stroke or a slim outline, wings and tail in single strokes."""
-    graver, rng = _Graver(pen), pen.rng
+    graver, rng = Graver(pen), pen.rng
     lean, long = rng.uniform(-1.3, 0.7), rng.uniform(32, 50)
     ahead = np.array([np.cos(lean), np.sin(lean)])
     at, aside = np.array([96.0, 128.0]), np.array([-np.sin(lean), np.cos(lean)])
@@ -238,12 +238,12 @@ def in_flight(pen: Pen) -> None:
             root = at + ahead * (14 - 8 * k)
             tip = root + (aside * side - ahead * (sweep + 0.12 * k)) * span * (1 - 0.08 * k)
             graver.arc(root, tip, -side * rng.uniform(0.05, 0.3), graver.wing, 0.9)
-    _head(graver, nose + ahead * 6, rng.uniform(8, 13))
+    head_of(graver, nose + ahead * 6, rng.uniform(8, 13))
 
 
 def displaying(pen: Pen) -> None:
     """A peacock from the front, its train a wheel of strokes, with or without eyes."""
-    graver, rng = _Graver(pen), pen.rng
+    graver, rng = Graver(pen), pen.rng
     hub, radius, count = np.array([96.0, 150.0]), rng.uniform(75, 110), int(rng.integers(5, 14))
     eyes = rng.integers(3)
     for k in range(count):
@@ -265,11 +265,11 @@ def displaying(pen: Pen) -> None:
             [head + [side * 6, 6], hub + [side * wide * 0.5, -18], hub + [side * wide, 15], hub + [0, 48]],
             graver.body,
         )
-    _feet(graver, hub + [0, 45], 16)
-    _head(graver, head, rng.uniform(8, 12))
+    feet(graver, hub + [0, 45], 16)
+    head_of(graver, head, rng.uniform(8, 12))
 
 
-def _hatched_wing(graver: _Graver, root: Points, tip: Points, deep: float) -> None:
+def _hatched_wing(graver: Graver, root: Points, tip: Points, deep: float) -> None:
     """A wing between a bold leading edge and a loose trailing one, barbs ruled across it."""
     rng = graver.rng
     way = tip - root
@@ -293,7 +293,7 @@ def _hatched_wing(graver: _Graver, root: Points, tip: Points, deep: float) -> No
 
 def swooping(pen: Pen) -> None:
     """A swallow, crane or goose coming down, head low, wings up and hatched, sometimes a flock far behind."""
-    graver, rng = _Graver(pen), pen.rng
+    graver, rng = Graver(pen), pen.rng
     lean = rng.uniform(0.1, 1.5)
     ahead = np.array([-np.cos(lean), np.sin(lean)])
     up = np.array([ahead[1], -ahead[0]]) * (1 if ahead[0] < 0 else -1)
@@ -323,7 +323,7 @@ def swooping(pen: Pen) -> None:
         )
     neck = nose + ahead * rng.uniform(4, 40) - up * rng.uniform(-14, 12)
     graver.arc(nose, neck, rng.uniform(-0.3, 0.3), graver.body, rng.uniform(1, 2))
-    _head(graver, neck, rng.uniform(8, 13))
+    head_of(graver, neck, rng.uniform(8, 13))
     for _ in range(int(rng.choice([0, 0, 0, 3, 5]))):  # far away: two strokes each
         far = rng.uniform((20, 40), (175, 100))
         for side in (-1, 1):
@@ -334,7 +334,7 @@ def swooping(pen: Pen) -> None:
 
 def trailing(pen: Pen) -> None:
     """A peacock or pheasant from the side whose train hangs to the ground, filled with rings, scales or hatching."""
-    graver, rng = _Graver(pen), pen.rng
+    graver, rng = Graver(pen), pen.rng
     back = np.array([100.0, 110.0]) + rng.normal(0, 6, 2)
     head = back + [-rng.uniform(6, 34), -rng.uniform(38, 70)]
     breast = back + [-rng.uniform(14, 26), rng.uniform(12, 30)]
@@ -362,7 +362,7 @@ def trailing(pen: Pen) -> None:
             graver.arc(spot - across * 0.25, spot + across * 0.25, 0.4, graver.tail + 1, 0.6)
     for k in range(int(rng.integers(0, 4))):
         graver.arc(back + [-6, 6 + 5 * k], back + [rng.uniform(16, 40), 24 + 7 * k], -0.25, graver.wing, 0.9)
-    _feet(graver, breast + [16, 26], 24)
+    feet(graver, breast + [16, 26], 24)
     if rng.random() < 0.5:  # grass or a rock
         ground = float(tip[1]) + rng.uniform(0, 14)
         for x in rng.uniform(50, 150, int(rng.integers(3, 9))):
@@ -373,12 +373,12 @@ def trailing(pen: Pen) -> None:
                 graver.limbs,
                 0.8,
             )
-    _head(graver, head, rng.uniform(8, 12))
+    head_of(graver, head, rng.uniform(8, 12))
 
 
 def facing(pen: Pen) -> None:
     """A sparrow or swallow from the front or above: round head, slim body, wings as hooks, tail hanging."""
-    graver, rng = _Graver(pen), pen.rng
+    graver, rng = Graver(pen), pen.rng
     head, size = np.array([96.0 + rng.normal(0, 4), 62.0]), rng.uniform(15, 26)
     rump = head + [rng.uniform(-14, 14), rng.uniform(80, 112)]
     pen.canvas.line(ellipse(head, size, size * 0.9), graver.width, pen.ink(graver.body), closed=True)
