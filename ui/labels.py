@@ -211,7 +211,7 @@ TWO_WINDOWS: Final = (
     "This card was changed in another window meanwhile. Choose with which you go on: until then nothing of this window "
     "is saved. The other one stays within reach: “Undo the last change” brings it back."
 )
-TAKE_OTHER: Final = "Go on with the other window's"
+TAKE_OTHER: Final = "Go on with what the other window has"
 KEEP_THIS: Final = "Keep what stands here"
 DRAFT_LOST: Final = "The draft could not be saved: your data folder cannot be written to. Download the card file before you leave."
 CARD_NAME_KEPT: Final = "You keep a card of this name already. Call this one something else, or choose that card above to change it."
