@@ -9,6 +9,12 @@ function paragraphs(lines) {
   });
 }
 
+// A new photo may have been chosen far down the page, and a large answer may be higher than the window.
+function showFromItsTop(section) {
+  const { top, bottom } = section.querySelector(".words").getBoundingClientRect();
+  if (top < 0 || bottom > window.innerHeight) section.scrollIntoView({ block: "start" });
+}
+
 // Writing the same words again would announce them again.
 function show(root, data) {
   const section = root.querySelector(".answer");
@@ -21,8 +27,7 @@ function show(root, data) {
   root.querySelector(".lead").replaceChildren(...paragraphs(data.lead));
   root.querySelector(".details").replaceChildren(...paragraphs(data.details));
   root.querySelector(".note").textContent = data.note;
-  // A new photo may have been chosen far down the page.
-  if (section.dataset.photo !== data.photo) section.scrollIntoView({ block: "nearest" });
+  if (section.dataset.photo !== data.photo) requestAnimationFrame(() => showFromItsTop(section));
   section.dataset.photo = data.photo;
 }
 

@@ -5,12 +5,21 @@ const SETTLED = 3; // looks in a row that find the keyboard on the heading
 
 const onALink = () => document.activeElement?.closest("a") !== null;
 
+// In a narrow window the list of pages lies over the page that was chosen from it.
+function closeList() {
+  const list = document.querySelector('[data-testid="stSidebar"]');
+  if (list?.getBoundingClientRect().width > window.innerWidth / 3) {
+    document.querySelector('[data-testid="stSidebarCollapseButton"] button')?.click();
+  }
+}
+
 export default function ({ data }) {
   const before = globalThis.tilewitnessPage;
   globalThis.tilewitnessPage = data.page;
   // Whoever opens the app is left alone; but a quick person chooses a page before the first one has said its name.
   if (before === data.page || (before === undefined && !onALink())) return;
   globalThis.speechSynthesis?.cancel();
+  closeList();
   const arrive = (looks, settled) => {
     const heading = document.querySelector("h1");
     const there = heading !== null && document.activeElement === heading;
