@@ -18,9 +18,9 @@ ROOT = Path(__file__).parents[2]
 OUT = ROOT / "ui" / "pictures"
 PORT = 8655
 PICTURES = (
-    ("rack", labels.RACK_PAGE, "one-off", 1180),
+    ("rack", labels.RACK_PAGE, "one-off", 1160),
     ("table", labels.TABLE_PAGE, "table", 1180),
-    ("listen", labels.LISTEN_PAGE, "win", 1180),
+    ("listen", labels.LISTEN_PAGE, "win", 1220),
     ("practise", labels.PRACTISE_PAGE, "", 1720),
 )
 BUILT = "pair of flowers, kong of 1 bam, kong of 5 bam, kong of 9 bam"  # the last kong should be of another suit
@@ -29,9 +29,10 @@ BUILT = "pair of flowers, kong of 1 bam, kong of 5 bam, kong of 9 bam"  # the la
 def take(page: Page, name: str, heading: str, sample: str, height: int) -> None:
     """Show a sample on a page, or a built hand, and keep what a person sees."""
     page.set_viewport_size({"width": 1240, "height": height})
+    page.add_init_script("window.speechSynthesis.speak = () => {};")  # a browser without voices complains of that
     page.goto(f"http://localhost:{PORT}")
     page.get_by_role("link", name=heading).first.click()
-    expect(page.get_by_role("heading", name=heading, level=1)).to_be_visible()
+    expect(page.get_by_role("heading", name=heading, level=1)).to_be_visible(timeout=60_000)
     if sample:
         page.locator("input[type=file]").first.set_input_files(ROOT / "samples" / f"{sample}.jpg")
     else:
