@@ -157,15 +157,21 @@ import os, random, signal, sys, time
 from datetime import datetime, UTC
 from pathlib import Path
 from tilewitness.engine.coverage import Attempt, HandId
+from tilewitness.engine.quiz import Level
+from tilewitness.engine.scores import Answer, Asks
 from tilewitness.ui.notebook import Notebook
 hand = HandId("Card", "Section", "Hand", "0123")
+noon = datetime(2030, 1, 1, tzinfo=UTC)
 chance = random.Random(7)
 for turn in range(200):
     child = os.fork()
     if not child:
         for number in range(1000):
-            name = f"{turn} {number}"
-            Notebook(Path(sys.argv[1])).record(Attempt(name, datetime(2030, 1, 1, tzinfo=UTC), hand, "east", "way"))
+            name, notebook = f"{turn} {number}", Notebook(Path(sys.argv[1]))
+            if number % 2:
+                notebook.record_answer(Answer(name, noon, "Card", Asks.WRONG_TILE, Level.EASY, "east", True))
+            else:
+                notebook.record(Attempt(name, noon, hand, "east", "way"))
             os.write(1, (name + "\\n").encode())
     time.sleep(chance.uniform(0.005, 0.06))
     os.kill(child, signal.SIGKILL)
@@ -179,7 +185,7 @@ def test_a_writer_killed_at_any_moment_loses_nothing_it_said_was_kept(tmp_path: 
     path = tmp_path / "practice.db"
     done = subprocess.run([sys.executable, "-c", KILLER, str(path)], capture_output=True, text=True, check=True)
     acknowledged = done.stdout.splitlines()
-    kept = [one.learner for one in Notebook(path).attempts()]
+    kept = [one.learner for one in (*Notebook(path).attempts(), *Notebook(path).answers())]
 
     assert acknowledged
     assert set() == set(acknowledged) - set(kept)
