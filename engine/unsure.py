@@ -5,8 +5,7 @@ The prior over tiles is flat: that a reading would make a hand complete is no ev
 
 from __future__ import annotations
 
-import heapq
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import Enum
 from typing import Final
@@ -24,28 +23,38 @@ from tilewitness.engine.measure import NEVER, missing_tiles
 from tilewitness.engine.opinion import Opinion
 from tilewitness.engine.plans import HAND_SIZE
 from tilewitness.engine.rack import Rack
+from tilewitness.engine.readings import (
+    Likely,
+    Readings,
+    chance_of_others,
+    counts,
+    each_for_itself,
+    equals_together,
+    half_and_half,
+    likeliest,
+)
 
-COVER: Final = 0.9999
-"""Readings are judged, likeliest first, until they hold this much of the probability…"""
-MOST_READINGS: Final = 4096
-"""…or there are this many."""
-SURE: Final = 0.999
-"""An answer this probable, whatever the readings not judged would say, is called sure."""
+SURE_TILE: Final = 0.9
+"""A win is sure if every one of its tiles is read with this probability at least…"""
+SURE_WIN: Final = 0.8
+"""…and this much of the probability says that it is one.
+
+That is far less than certainty of every tile, and enough: what is read as a win and is none must differ from one by
+just the tile that was misread. How often that happens is measured by `training.certainty`; see `models/README.md`.
+"""
+SURE_NO: Final = 0.999
+"""No win is sure with this probability, whatever the readings not judged would say."""
 _WORTH_SAYING: Final = 0.0005
 """A face less probable than this is told only if it is one of the two likeliest."""
-_ALL_COPIES: Final = np.array([face.copies for face in FACES], np.uint8)
-
-Likely = Sequence[tuple[Face, float]]
-"""What one tile may be: faces with probabilities; what is missing from 1 is spread over the faces not listed."""
 
 
 class Certainty(Enum):
     """How sure an answer is."""
 
     SURE_YES = "sure yes"
-    """A win, with at least `SURE` probability."""
+    """A win, and every tile of it read surely: see `SURE_TILE` and `SURE_WIN`."""
     SURE_NO = "sure no"
-    """No win, with at least `SURE` probability."""
+    """No win, with at least `SURE_NO` probability."""
     LOOK = "look"
     """It hangs on a tile that the reader is not sure of: look at it."""
 
@@ -102,14 +111,6 @@ class UnsureOpinion:
     looks: tuple[Look, ...]
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class _Readings:
-    """N joint readings: uint8 (N, places), the faces; float64 (N,), their probabilities."""
-
-    faces: Counts
-    weights: NDArray[np.float64]
-
-
 def judge_unsure(
     tiles: Sequence[Likely],
     card: Card,
@@ -128,96 +129,45 @@ def judge_unsure(
         limit: as for `judge`; also the most tiles to look at.
         patterns: `Patterns.of(card)`, to save compiling it again.
     """
-    everything, covered = _likeliest(tiles)
-    possible = _possible(everything.faces)
-    readings = _Readings(everything.faces[possible], everything.weights[possible])
-    if not len(readings.weights):
-        readings = _Readings(everything.faces[:1], everything.weights[:1])
+    singles = each_for_itself(tiles)
+    equals = equals_together(singles)
+    singly, together = likeliest(singles), likeliest(equals)
+    readings = half_and_half(singly, together).that_can_be()
     missing = _missing(readings, card, exposed, patterns)
     wins = np.asarray((missing == 0).any(axis=1) & (len(tiles) == HAND_SIZE))
-    mass = float(readings.weights.sum())
-    rest = max(0.0, 1 - covered)
     won = float(readings.weights[wins].sum())
-    certainty = _certainty(won, mass, rest)
+    if wins[0] and _is_sure(won, readings):
+        certainty = Certainty.SURE_YES
+    else:
+        # A tile that changes brings a rack nearer by one at most; but a claimed group may bar a hand until it does.
+        as_read = [int(part.as_read[0]) for part in singles] == readings.faces[0].tolist()
+        least = int(missing[0].min(initial=NEVER)) if as_read and not exposed else 0
+        unjudged = [min(one.rest, chance_of_others(parts, least)) for one, parts in ((singly, singles), (together, equals))]
+        might_win = won + sum(unjudged) / 2 if len(tiles) == HAND_SIZE else 0.0
+        certainty = Certainty.SURE_NO if might_win <= (1 - SURE_NO) * readings.mass else Certainty.LOOK
     rack = Rack(tuple(FACES[index] for index in readings.faces[0]), exposed)
     return UnsureOpinion(
         certainty=certainty,
         opinion=judge(rack, card, seen=seen, limit=limit),
-        win_probability=won / mass,
-        covered=covered,
+        win_probability=won / readings.mass,
+        covered=1 - readings.rest,
         readings=len(readings.weights),
         looks=_looks(readings, wins, missing, card)[:limit] if certainty is Certainty.LOOK else (),
     )
 
 
-def _certainty(won: float, mass: float, rest: float) -> Certainty:
-    """Be sure only if the readings not judged could not change the answer."""
-    if won >= SURE * (mass + rest):
-        return Certainty.SURE_YES
-    return Certainty.SURE_NO if won + rest <= (1 - SURE) * (mass + rest) else Certainty.LOOK
-
-
-def _likeliest(tiles: Sequence[Likely]) -> tuple[_Readings, float]:
-    """Return joint readings from the likeliest on, and how much of the probability they hold."""
-    options = [_options(likely) for likely in tiles]
-    faces: list[tuple[int, ...]] = []
-    weights: list[float] = []
-    covered = 0.0
-    for reading, weight in _joint(options):
-        faces.append(tuple(options[place][at][0] for place, at in enumerate(reading)))
-        weights.append(weight)
-        covered += weight
-        if covered >= COVER or len(weights) == MOST_READINGS:
-            break
-    array = np.array(faces, np.uint8).reshape(len(weights), len(tiles))
-    return _Readings(array, np.array(weights)), min(covered, 1.0)
-
-
-def _options(likely: Likely) -> list[tuple[int, float]]:
-    """Return every face with its probability, likeliest first, those not listed sharing what is left."""
-    listed = {face.index: probability for face, probability in likely}
-    others = [face.index for face in FACES if face.index not in listed]
-    share = max(0.0, 1 - sum(listed.values())) / len(others) if others else 0.0
-    pairs = [*listed.items(), *((index, share) for index in others)]
-    return sorted(((i, p) for i, p in pairs if p > 0), key=lambda pair: -pair[1])
-
-
-def _joint(options: Sequence[Sequence[tuple[int, float]]]) -> Iterator[tuple[tuple[int, ...], float]]:
-    """Yield joint choices, one option a place, from the likeliest to the least likely.
-
-    Best-first search: every choice is reached once, by moving on the last place it moved or a later one.
-    """
-    logs = [np.log([p for _, p in option]) for option in options]
-    start = tuple(0 for _ in options)
-    heap = [(-sum(float(log[0]) for log in logs), start, 0)]
-    while heap:
-        cost, reading, first = heapq.heappop(heap)
-        yield reading, float(np.exp(-cost))
-        for place in range(first, len(options)):
-            at = reading[place] + 1
-            if at < len(logs[place]):
-                moved = (*reading[:place], at, *reading[place + 1 :])
-                heapq.heappush(heap, (cost + float(logs[place][at - 1] - logs[place][at]), moved, place))
-
-
-def _counts(faces: Counts) -> Counts:
-    """Return the tiles of each of the 36 faces: uint8 (N, 36)."""
-    counts = np.zeros((len(faces), len(FACES)), np.uint8)
-    np.add.at(counts, (np.arange(len(faces))[:, None], faces), 1)
-    return counts
-
-
-def _possible(faces: Counts) -> NDArray[np.bool_]:
-    """Tell which readings a set of 152 tiles can produce."""
-    return np.asarray((_counts(faces) <= _ALL_COPIES).all(axis=1))
+def _is_sure(won: float, readings: Readings) -> bool:
+    """Whether what the likeliest reading wins is a sure win: see `SURE_TILE` and `SURE_WIN`."""
+    likely = won >= SURE_WIN * (readings.mass + readings.rest)
+    return likely and bool((readings.shares(readings.faces[0]) >= SURE_TILE).all())
 
 
 def _missing(
-    readings: _Readings, card: Card, exposed: tuple[tuple[int, ...], ...], patterns: Patterns | None
+    readings: Readings, card: Card, exposed: tuple[tuple[int, ...], ...], patterns: Patterns | None
 ) -> Counts:
     """Return the tiles missing to each hand under each reading: uint8 (N, hands)."""
     if not exposed:
-        return distances(patterns or Patterns.of(card), _counts(readings.faces))
+        return distances(patterns or Patterns.of(card), counts(readings.faces))
     result = np.full((len(readings.weights), len(card.hands)), NEVER, np.uint8)
     concealed = np.array([hand.concealed for hand in card.hands])
     for row, faces in enumerate(readings.faces):
@@ -229,7 +179,7 @@ def _missing(
 
 
 def _looks(
-    readings: _Readings, wins: NDArray[np.bool_], missing: Counts, card: Card
+    readings: Readings, wins: NDArray[np.bool_], missing: Counts, card: Card
 ) -> tuple[Look, ...]:
     """Return the tiles whose face would settle the answer, the most telling first."""
     share = readings.weights / readings.weights.sum()
@@ -249,7 +199,7 @@ def _looks(
 
 
 def _outcomes(
-    readings: _Readings,
+    readings: Readings,
     place: int,
     mass: NDArray[np.float64],
     wins: NDArray[np.bool_],

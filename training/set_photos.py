@@ -24,6 +24,8 @@ PICTURES = {Kind.FLOWER: 8, Kind.JOKER: 2}
 """How many different pictures of these a set shows."""
 IN_PLAY = (5, 14)
 """Rows of a photo in play, and tiles in each."""
+WALL_ROW = 14
+"""Tiles in each row of a photo of a whole set."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,17 +55,31 @@ def render_set(
     return SetPhotos(laid_out, in_play, _photo(body, style, lines, rng))
 
 
+def render_wall(seed: int, *, held_out: bool = False) -> Scene:
+    """Render one photo of all 152 tiles of the set with this number, shuffled."""
+    rng = np.random.default_rng((seed, held_out, 99))
+    body, style = sample_body(rng), sample_style(rng, held_out=held_out)
+    wall = _shuffled(rng)
+    return _photo(body, style, [wall[i : i + WALL_ROW] for i in range(0, len(wall), WALL_ROW)], rng)
+
+
 def place_of(face: Face, line: Sequence[Face], place: int) -> int:
     """Which picture of a face stands at a place of its row."""
     return sum(other == face for other in line[:place]) % PICTURES.get(face.kind, 1)
 
 
 def _dealt(rng: np.random.Generator) -> list[list[Shown]]:
-    """Rows of tiles as drawn from a shuffled set; one in ten stands on its head."""
-    wall = [Shown(face, i % PICTURES.get(face.kind, 1), bool(rng.random() < 0.1)) for face in FACES for i in range(face.copies)]
-    rng.shuffle(wall)
+    """Rows of tiles as drawn from a shuffled set."""
+    wall = _shuffled(rng)
     rows, tiles = IN_PLAY
     return [wall[i * tiles : (i + 1) * tiles] for i in range(rows)]
+
+
+def _shuffled(rng: np.random.Generator) -> list[Shown]:
+    """All tiles of a set in any order; one in ten stands on its head."""
+    wall = [Shown(face, i % PICTURES.get(face.kind, 1), bool(rng.random() < 0.1)) for face in FACES for i in range(face.copies)]
+    rng.shuffle(wall)
+    return wall
 
 
 def _photo(body: Body, style: Artwork, lines: Sequence[Sequence[Shown]], rng: np.random.Generator) -> Scene:

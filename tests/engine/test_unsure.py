@@ -1,7 +1,5 @@
 from __future__ import annotations
 
-import itertools
-import math
 import re
 from pathlib import Path
 
@@ -13,7 +11,8 @@ from tilewitness.engine.card import Card
 from tilewitness.engine.faces import FACES, NAMES, Face
 from tilewitness.engine.judge import judge
 from tilewitness.engine.rack import Rack
-from tilewitness.engine.unsure import Certainty, Likely, _joint, judge_unsure
+from tilewitness.engine.readings import Likely
+from tilewitness.engine.unsure import SURE_TILE, Certainty, judge_unsure
 
 WIN = Rack.parse("pair of flowers, kong of 1 bam, kong of 5 bam, kong of 9 dot")
 SURE = 0.999999
@@ -92,17 +91,49 @@ def test_no_tiles_are_no_win(demo: Card) -> None:
     assert Certainty.SURE_NO is judge_unsure([], demo).certainty
 
 
-def test_joint_readings_come_likeliest_first_each_once() -> None:
-    options = [[(0, 0.6), (1, 0.3), (2, 0.1)], [(0, 0.5), (1, 0.5)], [(0, 0.9), (1, 0.1)]]
-    found = list(_joint(options))
-    expected = {
-        choice: math.prod(option[at][1] for option, at in zip(options, choice, strict=True))
-        for choice in itertools.product(range(3), range(2), range(2))
-    }
+def test_a_win_is_sure_when_every_tile_is_read_surely_though_none_for_certain(demo: Card) -> None:
+    tiles = [[(face, 0.99)] for face in WIN.faces]
 
-    assert expected == pytest.approx(dict(found))
-    assert len(found) == len(expected)
-    assert sorted((p for _, p in found), reverse=True) == pytest.approx([p for _, p in found])
+    assert Certainty.SURE_YES is judge_unsure(tiles, demo).certainty
+
+
+def test_one_tile_that_is_not_read_surely_is_to_be_looked_at(demo: Card) -> None:
+    told = judge_unsure(read(WIN, p8=[("5 bam", 0.89), ("6 bam", 0.11)]), demo)
+
+    assert Certainty.LOOK is told.certainty
+    assert 8 == told.looks[0].place
+
+
+def test_many_small_doubts_together_are_a_doubt(demo: Card) -> None:
+    tiles = [[(face, 0.93)] for face in WIN.faces]
+
+    assert Certainty.LOOK is judge_unsure(tiles, demo).certainty
+
+
+def test_a_doubt_whether_a_tile_is_a_joker_is_none_about_the_win_but_is_looked_at(demo: Card) -> None:
+    told = judge_unsure(read(WIN, p8=[("5 bam", 0.6), ("joker", 0.399)]), demo)
+
+    assert Certainty.LOOK is told.certainty
+    assert told.win_probability > 0.998
+    assert 8 == told.looks[0].place
+
+
+def test_equal_tiles_may_all_be_misread_alike(demo: Card) -> None:
+    # Whoever takes one 6 bam for a 5 bam takes all four for it: the artwork is the same.
+    six = Rack.parse("pair of flowers, kong of 1 bam, kong of 6 bam, kong of 9 dot")
+    doubts = {f"p{place}": [("6 bam", 0.95), ("5 bam", 0.05)] for place in range(6, 10)}
+    told = judge_unsure(read(six, **doubts), demo)
+
+    assert Certainty.LOOK is told.certainty
+    assert 0.025 == pytest.approx(told.win_probability, abs=0.002)
+    assert told.looks[0].place in range(6, 10)
+
+
+def test_a_rack_far_from_every_hand_is_no_win_though_it_is_badly_read(demo: Card) -> None:
+    far = Rack.parse("1 bam, 4 bam, 7 crak, 2 crak, 9 dot, 6 dot, 3 dot, east, south, white dragon, 8 crak, 5 dot, 2 bam, 8 bam")
+    tiles: list[Likely] = [[(face, 0.85)] for face in far.faces]
+
+    assert Certainty.SURE_NO is judge_unsure(tiles, demo).certainty
 
 
 def mistakes() -> dict[str, list[tuple[Face, float]]]:
@@ -120,13 +151,19 @@ def mistakes() -> dict[str, list[tuple[Face, float]]]:
 MISTAKES = mistakes()
 
 
+DOUBTS = [1e-6, 1.4e-5, 5.6e-5, 1.5e-4, 3.6e-4, 7.7e-4, 1.7e-3, 4.3e-3, 1.7e-2, 0.15, 0.5]
+"""Deciles of what the same reader leaves to faces other than the likeliest.
+
+Source: measured by this project on 400 photos of whole sets in artwork that training never saw; the last one is cut off.
+"""
+
+
 def noisy(face: Face, chance: np.random.Generator) -> Likely:
     """A calibrated reading: the probability of the likeliest face drawn first, then whether it is the truth.
 
-    Most tiles are as good as certain, some are anything down to a coin's toss; wrong faces are those a real reader
-    takes this one for.
+    Doubts are as a real reader has them, and wrong faces those that it takes this one for.
     """
-    doubt = 10 ** -chance.uniform(5, 8) if chance.random() < 0.97 else chance.uniform(0.001, 0.5)
+    doubt = float(np.exp(np.interp(chance.uniform(0, 10), range(11), np.log(DOUBTS))))
     weights = np.array([weight for _, weight in MISTAKES[face.name]])
     other = MISTAKES[face.name][int(chance.choice(len(weights), p=weights / weights.sum()))][0]
     said, instead = (other, face) if chance.random() < doubt else (face, other)
@@ -139,25 +176,29 @@ def test_the_confusion_table_names_every_face() -> None:
 
 
 def test_sure_answers_are_right_under_simulated_reading_noise(demo: Card) -> None:
+    # Every second rack is a win, of the others one tile is any other. A win is clean when each of its tiles is read right
+    # and surely, as the app calls it. Real readings of whole sets: training.certainty and models/README.md.
     chance = np.random.default_rng(11)
     patterns = Patterns.of(demo)
-    clean = sure_clean = sure_yes = wrong_yes = 0
-    for _ in range(400):
-        column = int(chance.integers(len(demo.forms)))
-        faces = [FACES[index] for index in demo.forms.slots[:, column]]
-        if chance.random() < 0.5:
+    hands = demo.forms.hand
+    clean = sure_clean = sure = wrong = 0
+    for number in range(300):
+        column = chance.choice(np.flatnonzero(hands == chance.integers(len(demo.hands))))
+        faces = [FACES[index] for index in demo.forms.slots[:, column] if index < len(FACES) - 1]
+        if number % 2:
             faces[int(chance.integers(14))] = FACES[int(chance.integers(36))]
-        if any(faces.count(face) > face.copies for face in faces):
+        if len(faces) < 14 or any(faces.count(face) > face.copies for face in faces):
             continue
         tiles = [noisy(face, chance) for face in faces]
-        told = judge_unsure(tiles, demo, patterns=patterns)
+        certainty = judge_unsure(tiles, demo, patterns=patterns).certainty
         won = judge(faces, demo).is_complete
-        is_clean = won and all(likely[0][1] > 0.9999 for likely in tiles)
+        is_clean = won and all(said == face and p >= SURE_TILE for face, ((said, p), _) in zip(faces, tiles, strict=True))
         clean += is_clean
-        sure_clean += is_clean and told.certainty is not Certainty.LOOK
-        sure_yes += told.certainty is Certainty.SURE_YES
-        wrong_yes += told.certainty is Certainty.SURE_YES and not won
+        sure_clean += is_clean and certainty is Certainty.SURE_YES
+        sure += certainty is not Certainty.LOOK
+        wrong += certainty is (Certainty.SURE_NO if won else Certainty.SURE_YES)
 
-    assert sure_yes > 50
-    assert 0 == wrong_yes  # at most 1 in 1,000 over long runs: none of 2,496 when 8,000 racks were drawn
+    assert clean > 15
+    assert sure > 75
+    assert 0 == wrong
     assert sure_clean >= 0.95 * clean
