@@ -40,7 +40,7 @@ SURE_WIN: Final = 0.8
 """…and this much of the probability says that it is one.
 
 That is far less than certainty of every tile, and enough: what is read as a win and is none must differ from one by
-just the tile that was misread. How often that happens is measured by `training.certainty`; see `models/README.md`.
+just the tile that was misread. How often that happens is measured by `tests/engine/certainty.py`; see `models/README.md`.
 """
 SURE_NO: Final = 0.999
 """No win is sure with this probability, whatever the readings not judged would say."""

@@ -177,7 +177,7 @@ def test_the_confusion_table_names_every_face() -> None:
 
 def test_sure_answers_are_right_under_simulated_reading_noise(demo: Card) -> None:
     # Every second rack is a win, of the others one tile is any other. A win is clean when each of its tiles is read right
-    # and surely, as the app calls it. Real readings of whole sets: training.certainty and models/README.md.
+    # and surely, as the app calls it. Real readings of whole sets: certainty.py beside this file, and models/README.md.
     chance = np.random.default_rng(11)
     patterns = Patterns.of(demo)
     hands = demo.forms.hand

@@ -1,6 +1,6 @@
 """Measure the engine's word "sure": how often a rack that is called a sure win is none, and how many wins are called so.
 
-    python -m tilewitness.training.certainty CARD [--sets 200] [--racks 40] [--seed 1] [--photos FOLDER...]
+    python tests/engine/certainty.py CARD [--sets 200] [--racks 40] [--seed 1] [--photos FOLDER...]
 
 Real readings of the shipped reader, put together to racks. Each made-up set, in artwork kept out of training, is
 photographed once with all its tiles, and read; a rack takes every tile's reading from the tiles of one such photo

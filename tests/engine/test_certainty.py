@@ -2,11 +2,11 @@
 
 import numpy as np
 import pytest
+from certainty import Made, Racks, SetRead, interval, judge_set, read_wall, taken_for
 
 from tilewitness.engine.card import parse_card
 from tilewitness.engine.faces import FACES, NAMES
 from tilewitness.engine.unsure import Certainty
-from tilewitness.training.certainty import Made, Racks, SetRead, interval, judge_set, read_wall, taken_for
 from tilewitness.vision.reading import Tile
 
 CARD = parse_card(
