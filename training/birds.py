@@ -11,6 +11,7 @@ from tilewitness.training import plants
 from tilewitness.training.copperplate import engrave, sample_palette
 from tilewitness.training.engraving import Canvas, Points, curve, ellipse, leaf, pick, turned, warped
 from tilewitness.training.fitting import behind, beside, placed, sample_box
+from tilewitness.training.gardens import GARDENS
 from tilewitness.training.graven_birds import FAMILIES as GRAVEN
 from tilewitness.training.icons import icon, icons
 from tilewitness.training.pens import Pen
@@ -36,7 +37,7 @@ def bird(rng: np.random.Generator, *, held_out: bool) -> Canvas:
     placed(canvas, rng)
     if rng.random() < COMPANY_SHARE:
         plant = Canvas()
-        pick(rng, plants.HELD_OUT if held_out else plants.PLANTS)(Pen(plant, palette, rng))
+        pick(rng, plants.HELD_OUT if held_out else (*plants.PLANTS, *GARDENS))(Pen(plant, palette, rng))
         return behind(canvas, placed(plant, rng, beside(rng)))
     return canvas
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Final
 
 import cv2
 import numpy as np
@@ -25,6 +26,9 @@ _FRONTS: tuple[tuple[Colour, float], ...] = (
     ((224, 226, 226), 0.05),  # grey
     ((222, 242, 226), 0.03),  # jade white
 )  # BGR, share
+
+UNPAINTED: Final = 0.02
+"""Share of the faces of engraved sets that have lost most of their paint."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -166,14 +170,17 @@ def render_face(artwork: Image | None, body: Body, rng: np.random.Generator) -> 
 
 def _ink(face: Floats, artwork: Image, body: Body, rng: np.random.Generator) -> None:
     """Blend the ink into the face, in place."""
-    cover = artwork[..., 3].astype(np.float32) * np.float32(body.fade / 255)
+    cut = artwork[..., 3].astype(np.float32) * np.float32(1 / 255)
+    cover = cut * np.float32(body.fade)
+    if body.engraving and rng.random() < UNPAINTED:  # most of the paint is gone: the groove alone shows
+        cover *= np.float32(rng.uniform(0.0, 0.35))
     if body.wear:
         chips = noise(rng, (HEIGHT, WIDTH), rng.uniform(20, 70), 2)
         cover *= np.clip((chips + 2.2 - 5 * body.wear) * 2, 0.1, 1)
     ink = artwork[..., 2::-1].astype(np.float32)
     face += (ink - face) * cover[..., None]
     if body.engraving:
-        depth = cv2.GaussianBlur(cover, (0, 0), 1.4)
+        depth = cv2.GaussianBlur(cut, (0, 0), 1.4)
         slope = depth - np.roll(depth, (3, 2), (0, 1))
         face += slope[..., None] * np.float32(body.engraving * 110)
 

@@ -26,6 +26,8 @@ from tilewitness.training.engraving import (
     warped,
 )
 from tilewitness.training.fitting import placed, sample_box
+from tilewitness.training.graven_dragons import FAMILIES as GRAVEN
+from tilewitness.training.graven_dragons import HELD_OUT as GRAVEN_HELD_OUT
 from tilewitness.training.icons import icon, icons
 from tilewitness.training.pens import Pen
 
@@ -306,5 +308,7 @@ FAMILIES: Final[tuple[Family, ...]] = (
     _coiled,
     _rearing,
     _crawling,
+    *GRAVEN,
+    *GRAVEN,
 )
-HELD_OUT: Final[tuple[Family, ...]] = (_mask_of_dragon, _looped)
+HELD_OUT: Final[tuple[Family, ...]] = (_mask_of_dragon, _looped, *GRAVEN_HELD_OUT)

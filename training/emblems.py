@@ -9,6 +9,8 @@ from typing import Final
 import numpy as np
 
 from tilewitness.training.engraving import Points, curve, ellipse, leaf
+from tilewitness.training.joker_figures import FIGURES
+from tilewitness.training.joker_figures import HELD_OUT as FIGURES_HELD_OUT
 from tilewitness.training.pens import Pen
 
 
@@ -313,6 +315,10 @@ def _juggler(pen: Pen) -> None:
 EMBLEMS: Final[tuple[Emblem, ...]] = (
     Emblem(_jester, True), Emblem(_jester, True), Emblem(_standing, True), Emblem(_stars, True), Emblem(_burst, True),
     Emblem(_mandala, False), Emblem(_seal, False), Emblem(_crown, True), Emblem(_clown, True), Emblem(_masks, True),
-    Emblem(_card, False),
+    Emblem(_card, False), *(Emblem(figure, True) for figure in FIGURES),
 )  # fmt: skip
-HELD_OUT: Final[tuple[Emblem, ...]] = (Emblem(_pinwheel, False), Emblem(_juggler, True))
+HELD_OUT: Final[tuple[Emblem, ...]] = (
+    Emblem(_pinwheel, False),
+    Emblem(_juggler, True),
+    *(Emblem(figure, False) for figure in FIGURES_HELD_OUT),
+)

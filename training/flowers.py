@@ -28,6 +28,7 @@ from tilewitness.training.captions import (
 from tilewitness.training.copperplate import Box, Palette, engrave, sample_palette
 from tilewitness.training.engraving import HEIGHT, INKS, WIDTH, Canvas, Mask, ellipse, pick, warped
 from tilewitness.training.fitting import panel, placed, sample_box
+from tilewitness.training.gardens import GARDENS
 from tilewitness.training.glyphs import Script
 from tilewitness.training.icons import Category, icon, icons
 from tilewitness.training.pens import Pen
@@ -68,6 +69,7 @@ GROUPS: Final[tuple[tuple[Script, tuple[str, ...]], ...]] = (
     ("latin", ("JOY", "LUCK", "HEALTH", "PEACE")),
     ("latin", ("Fish", "Vase", "Fan", "Lantern")),
 )
+FAMILIES: Final = (*PLANTS, *GARDENS)
 # Where the pictures of a group come from; a bird has a plant and a number with it, or it would be a 1 bam.
 SOURCES: Final = ("plants", "scenery", "flowers", "scenes", "birds", "words")
 # Frontal heads of flowers look like a 1 dot when they stand alone.
@@ -188,7 +190,7 @@ def flower(habit: Habit, variant: int, rng: np.random.Generator, *, held_out: bo
     """Draw one flower tile; `variant` 0 to 3 is its place in the group."""
     canvas = Canvas()
     if habit.source in ("plants", "birds") or (habit.source == "words" and habit.caption is None):
-        _parametric(canvas, HELD_OUT if held_out else PLANTS, habit, rng)
+        _parametric(canvas, HELD_OUT if held_out else FAMILIES, habit, rng)
         if habit.source == "birds":
             _visitor(canvas, habit, rng, held_out=held_out)
     elif habit.source == "scenery":
@@ -230,7 +232,7 @@ def _icons(canvas: Canvas, habit: Habit, rng: np.random.Generator, *, held_out: 
     bare_head = category == "flowers" and any(head in name for head in _HEADS)
     x0, y0, x1, y1 = habit.box
     if bare_head and habit.number is None and habit.caption is None:
-        _parametric(canvas, HELD_OUT if held_out else PLANTS, habit, rng)
+        _parametric(canvas, HELD_OUT if held_out else FAMILIES, habit, rng)
         side = (x1 - x0) * rng.uniform(0.3, 0.5)
         x, y = rng.uniform(x0, x1 - side), rng.uniform(y0, y1 - side)
         engrave(canvas, icon(category, name), (x, y, x + side, y + side), habit.palette, rng)

@@ -12,7 +12,7 @@ from tilewitness.training.captions import CORNERS, fit, lettering, put_in_corner
 from tilewitness.training.copperplate import Box, Palette, engrave, sample_palette
 from tilewitness.training.dragons import dragon, printed
 from tilewitness.training.emblems import EMBLEMS, HELD_OUT
-from tilewitness.training.engraving import HEIGHT, INKS, WIDTH, Canvas, ellipse, pick, warped
+from tilewitness.training.engraving import HEIGHT, INKS, WIDTH, Canvas, ellipse, moved, pick, turned, warped
 from tilewitness.training.fitting import panel, placed, sample_box
 from tilewitness.training.icons import Category, icon, icons
 from tilewitness.training.joker_words import PLACES, draw_alone, draw_beside, sample_wording
@@ -22,6 +22,9 @@ from tilewitness.training.pens import Pen
 _NEEDS_WORD: Final = ("sun", "moon", "yin", "compass", "octagram", "abstract", "barbed", "aztec", "star-swirl", "spade",
                       "heart", "club", "diamond", "maze", "fleur", "crystal", "sparkles", "six-pointed", "tent", "triple",
                       "money", "dice", "eight-pointed", "suit", "totem", "sharp-smile", "gluttonous", "formation", "wand")  # fmt: skip
+
+STICKERS: Final = 0.06
+"""Share of the jokers that are stickers on old faces: common where a set has too few jokers. Common practice, no source."""
 
 
 def joker(rng: np.random.Generator, *, held_out: bool) -> Canvas:
@@ -45,6 +48,8 @@ def joker(rng: np.random.Generator, *, held_out: bool) -> Canvas:
             wording = sample_wording(rng, held_out=held_out, texts=("JOKER",))
         if place is not None or not clear:
             draw_beside(canvas, wording, place or pick(rng, PLACES), palette, rng, needed=not clear)
+    if rng.random() < STICKERS:
+        return _sticker(canvas, rng, held_out=held_out)
     if rng.random() < 0.1:
         panel(canvas, pick(rng, INKS), rng)
     if rng.random() < 0.08:
@@ -55,6 +60,42 @@ def joker(rng: np.random.Generator, *, held_out: bool) -> Canvas:
             closed=True,
         )
     return canvas
+
+
+def _sticker(canvas: Canvas, rng: np.random.Generator, *, held_out: bool) -> Canvas:
+    """The joker on a sticker, white or tinted, stuck a little askew over a face whose edges may still look out."""
+    below = Canvas()
+    if rng.random() < 0.6:
+        names = icons("flowers", held_out=held_out)
+        engrave(
+            below, icon("flowers", pick(rng, names)), (4, 4, WIDTH - 4, HEIGHT - 4), sample_palette(rng), rng
+        )
+    half, middle = (
+        np.array([WIDTH, HEIGHT]) * rng.uniform(0.36, 0.46),
+        np.array([WIDTH, HEIGHT]) / 2 + rng.normal(0, 4, 2),
+    )
+    turn_by = float(rng.normal(0, 0.05))
+    corners = np.array([[-1, -1], [1, -1], [1, 1], [-1, 1]]) * half
+    paper = (
+        turned(corners if rng.random() < 0.7 else ellipse((0, 0), half[0], half[1], n=48), turn_by) + middle
+    )
+    below.fill(paper, None)
+    tint = pick(rng, INKS) if rng.random() < 0.6 else None
+    if tint:
+        below.fill(paper, tint, rng.uniform(0.08, 0.4))
+    if rng.random() < 0.6:
+        below.line(paper, rng.uniform(1.5, 4), pick(rng, INKS), closed=True)
+    scale = half[1] * 1.8 / HEIGHT
+    c, s = scale * np.cos(turn_by), scale * np.sin(turn_by)
+    matrix = np.array(
+        [
+            [c, -s, middle[0] - c * WIDTH / 2 + s * HEIGHT / 2],
+            [s, c, middle[1] - s * WIDTH / 2 - c * HEIGHT / 2],
+        ]
+    )
+    art = moved(canvas.planes, matrix)
+    below.lay(art, below=255 - art.max(axis=0))
+    return below
 
 
 def _picture(canvas: Canvas, palette: Palette, box: Box, rng: np.random.Generator, *, held_out: bool) -> bool:

@@ -15,6 +15,7 @@ from functools import lru_cache
 from pathlib import Path
 from typing import Literal
 
+import cv2
 import numpy as np
 from numpy.typing import NDArray
 from PIL import Image
@@ -39,6 +40,7 @@ class PictureStyle:
         flower_tiles: one picture for each of the eight.
         jokers: one or two designs.
         extras: a fifth and sixth ink beside the set's four, RGB.
+        slip: standard deviation in pixels by which one ink misses its place beside another; 0 in most sets.
         held_out: whether the designs come from the families kept out of training.
     """
 
@@ -49,6 +51,7 @@ class PictureStyle:
     flower_tiles: tuple[int, ...]
     jokers: tuple[int, ...]
     extras: tuple[RGB, RGB]
+    slip: float
     held_out: bool
 
 
@@ -65,6 +68,7 @@ def sample_pictures(rng: np.random.Generator, *, held_out: bool = False) -> Pict
     return PictureStyle(
         bird=seeds[0], dragon=seeds[1], dragon_print=seeds[2], flowers=groups, flower_tiles=tuple(tiles),
         jokers=tuple(seeds[13 : 15 if rng.random() < 0.25 else 14]), extras=(_extra_ink(rng), _extra_ink(rng)),
+        slip=float(rng.uniform(1, 4)) if rng.random() < 0.1 else 0.0,
         held_out=held_out,
     )  # fmt: skip
 
@@ -135,7 +139,12 @@ def _finished(
     x, y = WIDTH / 2, HEIGHT / 2
     shift = rng.normal(0, 1.6, 2)
     matrix = np.array([[c, -s, x - c * x + s * y + shift[0]], [s, c, y - s * x - c * y + shift[1]]])
-    return coloured(moved(planes, matrix), inks, style.extras)
+    placed = moved(planes, matrix)
+    for plane in placed if style.slip else ():
+        if plane.any():
+            astray = np.array([[1.0, 0.0, rng.normal(0, style.slip)], [0.0, 1.0, rng.normal(0, style.slip)]])
+            plane[:] = cv2.warpAffine(plane, astray, (WIDTH, HEIGHT))
+    return coloured(placed, inks, style.extras)
 
 
 def sheet(seed: int, *, held_out: bool = False, rows: int = 10) -> Picture:

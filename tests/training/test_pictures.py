@@ -1,14 +1,19 @@
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from dataclasses import replace
 from functools import cache
 
 import numpy as np
 import pytest
 from numpy.typing import NDArray
 
+from tilewitness.training import birds, dragons, gardens, graven_dragons, joker_figures, posing_birds
+from tilewitness.training.bodies import render_face, sample_body
+from tilewitness.training.copperplate import sample_palette
 from tilewitness.training.engraving import INKS, Canvas, ellipse
 from tilewitness.training.fitting import behind
 from tilewitness.training.icons import CATEGORIES, FOLDER, icon, icons
 from tilewitness.training.inks import Inks, sample_inks
+from tilewitness.training.pens import Pen
 from tilewitness.training.pictures import (
     PictureStyle,
     draw_bird,
@@ -56,6 +61,45 @@ def test_every_picture_shows_ink_and_leaves_some_of_the_face_bare(held_out: bool
         covered = (picture[..., 3] > 100).mean()
 
         assert 0.008 < covered < 0.97
+
+
+FAMILIES = {
+    "birds": posing_birds.FAMILIES + posing_birds.HELD_OUT,
+    "dragons": graven_dragons.FAMILIES + graven_dragons.HELD_OUT,
+    "plants": gardens.GARDENS,
+    "figures": joker_figures.FIGURES + joker_figures.HELD_OUT,
+}
+
+
+@pytest.mark.parametrize(
+    "family", [pytest.param(f, id=f"{kind}-{f.__name__}") for kind in FAMILIES for f in FAMILIES[kind]]
+)
+def test_a_family_draws_one_subject_in_many_ways(family: Callable[[Pen], None]) -> None:
+    drawn_ones = []
+    for seed in range(12):
+        rng, canvas = np.random.default_rng(seed), Canvas()
+        family(Pen(canvas, sample_palette(rng), rng))
+        drawn_ones.append(canvas.planes.max(axis=0) > 100)
+
+    assert all(0.01 < ink.mean() < 0.8 for ink in drawn_ones)
+    assert len({ink.tobytes() for ink in drawn_ones}) == len(drawn_ones)
+
+
+def test_no_family_is_in_both_splits() -> None:
+    for module in (birds, dragons, posing_birds, graven_dragons):
+        assert not set(module.FAMILIES) & set(module.HELD_OUT)
+
+
+def test_a_groove_without_paint_is_still_cut() -> None:
+    artwork = np.zeros((256, 192, 4), np.uint8)
+    artwork[100:150, 60:130] = (200, 0, 0, 255)
+    body = replace(sample_body(np.random.default_rng(1)), engraving=0.5, fade=0.0, wear=0.0)
+
+    face, blank = (render_face(art, body, np.random.default_rng(2)).astype(int) for art in (artwork, None))
+
+    changed = np.abs(face - blank).max(axis=2) > 12
+    assert changed[95:155, 55:135].any()
+    assert not changed[:80].any()
 
 
 def test_the_same_generator_draws_the_same_pictures() -> None:
