@@ -9,6 +9,7 @@ import torch
 from torch import Tensor
 from torch.nn import functional as F
 
+from tilewitness.training.blur import unsharp
 from tilewitness.training.light import relit
 from tilewitness.training.nets import STRIDE, Finder
 from tilewitness.training.pool import Patches, ScenePool, cut_patches
@@ -111,7 +112,7 @@ def main() -> None:
         patches = cut_patches(
             pool, scene, chosen["patch"], scales=(chosen["smallest"], chosen["largest"]), turn=chosen["turn"], rng=rng
         )
-        pictures = relit(patches.pictures, rng, strength=0.7).permute(0, 2, 3, 1)
+        pictures = relit(unsharp(patches.pictures, rng), rng, strength=0.7).permute(0, 2, 3, 1)
         with torch.autocast(device.type, torch.bfloat16):
             logits, corners = network(pictures)
         total, corner_part, off = loss(logits, corners, patches)

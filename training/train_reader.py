@@ -12,6 +12,7 @@ import torch
 from torch import Tensor
 from torch.nn import functional as F
 
+from tilewitness.training.blur import unsharp
 from tilewitness.training.light import reinked, relit
 from tilewitness.training.looks import TILES, LookSampler, contrast, nearest_right
 from tilewitness.training.nets import EMBEDDING, Reader
@@ -44,7 +45,8 @@ def main() -> None:
             group["lr"] = rate_at(gone, chosen["rate"])
         faces = sampler.draw(chosen["batch"], jitter=chosen["jitter"], ripple=chosen["ripple"], rng=rng)
         looks = look_sampler.draw(chosen["groups"], jitter=chosen["jitter"], ripple=chosen["ripple"], rng=rng)
-        pictures = relit(torch.cat((reinked(faces.pictures, rng), looks.pictures)), rng, strength=0.6).permute(0, 2, 3, 1)
+        sharp = torch.cat((reinked(faces.pictures, rng), looks.pictures))
+        pictures = relit(unsharp(sharp, rng, strength=0.6), rng, strength=0.6).permute(0, 2, 3, 1)
         with torch.autocast(device.type, torch.bfloat16):
             logits, turned, embeddings = network(pictures)
         named = len(faces.labels)
