@@ -50,23 +50,6 @@ def print_likeness(faces: NDArray[np.uint8], tile_set: TileSet, net: ReaderNet) 
     return best
 
 
-def likeness_in_print(faces: NDArray[np.uint8]) -> NDArray[np.float32]:
-    """Return the same correlation (N, N) of each face with every other.
-
-    Args:
-        faces: uint8 (N, height, width, 3), straightened as the network takes them.
-    """
-    edges = _edges(faces)
-    still = _cut(edges, 0, 0)
-    best = np.full((len(faces), len(faces)), -1, np.float32)
-    shifts = range(-ASIDE, ASIDE + 1, ASIDE)
-    for turned in (edges, -edges[:, ::-1, ::-1]):  # slopes of a picture on its head point the other way
-        for down in shifts:
-            for along in shifts:
-                np.maximum(best, still @ _cut(turned, down, along).T, out=best)
-    return np.maximum(best, best.T)
-
-
 @lru_cache(maxsize=2)
 def _pictures(tile_set: TileSet, net: ReaderNet) -> tuple[NDArray[np.float32], NDArray[np.int_]]:
     """Every picture of a set both ways up, float32 (2M, D) of unit length, and the index of each one's face (2M,)."""

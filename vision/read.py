@@ -10,7 +10,6 @@ from numpy.typing import NDArray
 
 from tilewitness.models import FinderNet, ReaderNet, open_finder, open_reader, start_opening
 from tilewitness.vision.advice import advise
-from tilewitness.vision.copies import with_copies
 from tilewitness.vision.finder import find_faces
 from tilewitness.vision.photo import Photo, Source, open_photo
 from tilewitness.vision.quads import Quads, turned
@@ -126,7 +125,7 @@ def _see(source: Source, models: Models | None) -> _Seen:
         seen = margin == models.reader.margin
         return faces[which] if seen else straighten(photo, found.quads[which], size=models.reader.size, margin=margin)
 
-    answers = with_copies(name_faces(cut, len(faces), models.reader), faces)
+    answers = name_faces(cut, len(faces), models.reader)
     return _Seen(photo, models.reader, found.quads, found.scores, faces, answers)
 
 
