@@ -24,6 +24,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from tilewitness.training.corruptions import KINDS, corrupted
+from tilewitness.training.further_strangers import MAKERS as FURTHER
 from tilewitness.training.tileless import drawn_photos, sample_images
 from tilewitness.vision.lesson import layout, study
 from tilewitness.vision.photo import open_photo
@@ -241,10 +242,11 @@ def print_corrupted(folder: Path) -> None:
 
 
 def print_tileless(count: int) -> None:
-    """What is found in photos without tiles: sample images of installed packages, and `count` drawn ones."""
+    """What is found in photos without tiles: sample images of installed packages, and twice `count` drawn ones."""
     for title, photos in (
         ("sample images without tiles", [(file.name, file) for file in sample_images()]),
         ("drawn photos without tiles", drawn_photos(count)),
+        (f"drawn photos of {', '.join(FURTHER)}", drawn_photos(count, tuple(FURTHER))),
     ):
         found = [(name, len(read_photo(source).tiles)) for name, source in photos]
         total = sum(tiles for _, tiles in found)

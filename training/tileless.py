@@ -8,7 +8,7 @@ the lens. Their seeds are beyond those of any training run.
 from __future__ import annotations
 
 import importlib.util
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 import numpy as np
@@ -16,6 +16,7 @@ import numpy as np
 from tilewitness.training.bodies import sample_body
 from tilewitness.training.effects import lit
 from tilewitness.training.faces import sample_style
+from tilewitness.training.further_strangers import MAKERS as FURTHER
 from tilewitness.training.kinds import Plan, View
 from tilewitness.training.lens import photographed
 from tilewitness.training.placing import Layout
@@ -43,9 +44,10 @@ def sample_images() -> list[Path]:
 
 
 def drawn_photo(kind: str, number: int) -> Image:
-    """Draw a photo of one of `MAKERS`, uint8 (H, W, 3) BGR; the same number gives the same photo."""
-    rng = np.random.default_rng((FIRST_SEED, list(MAKERS).index(kind), number))
-    solids = MAKERS[kind](rng)
+    """Draw a photo of one of `MAKERS` or `FURTHER`, uint8 (H, W, 3) BGR; the same number gives the same photo."""
+    makers = MAKERS | FURTHER
+    rng = np.random.default_rng((FIRST_SEED, list(makers).index(kind), number))
+    solids = makers[kind](rng)
     layout = Layout(solids=solids)
     layout.focus.append(_corners(solids))
     view = View(
@@ -71,8 +73,8 @@ def _corners(solids: list[Solid]) -> Floats:
     return np.array([(left, near, 0), (right, near, 0), (right, far, 0), (left, far, 0)], np.float32)
 
 
-def drawn_photos(count: int) -> Iterator[tuple[str, Image]]:
-    """Draw `count` photos in turn of every kind, each with its name."""
+def drawn_photos(count: int, kinds: Sequence[str] = tuple(MAKERS)) -> Iterator[tuple[str, Image]]:
+    """Draw `count` photos, of each kind in turn, each with its name."""
     for i in range(count):
-        kind = list(MAKERS)[i % len(MAKERS)]
-        yield f"{kind} {i // len(MAKERS)}", drawn_photo(kind, i // len(MAKERS))
+        kind = kinds[i % len(kinds)]
+        yield f"{kind} {i // len(kinds)}", drawn_photo(kind, i // len(kinds))

@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 
 from tilewitness.training import lookalike_rows, lookalikes
+from tilewitness.training.further_strangers import MAKERS as FURTHER
 from tilewitness.training.tileless import MAKERS, drawn_photo, sample_images
 from tilewitness.vision.read import read_photo
 
@@ -22,7 +23,7 @@ def test_scikit_image_brings_its_sample_images() -> None:
     assert {"astronaut.png", "brick.png", "coins.png", "page.png", "rocket.jpg"} <= {f.name for f in sample_images()}
 
 
-@pytest.mark.parametrize("kind", MAKERS)
+@pytest.mark.parametrize("kind", [*MAKERS, *FURTHER])
 def test_every_kind_is_drawn_at_the_size_of_a_photo(kind: str) -> None:
     # What is falsely found in these is measured by training/evaluate.py and stated in the model card.
     photo = drawn_photo(kind, 0)
@@ -41,7 +42,7 @@ def test_the_same_number_draws_the_same_photo_and_another_number_another() -> No
 def test_a_measuring_photo_shares_no_drawing_of_things_with_training() -> None:
     scenes = {maker.__module__ for maker in (*(make for make, _ in lookalikes._FAMILIES), lookalike_rows.laid_out)}
 
-    assert set() == scenes & {make.__module__ for make in MAKERS.values()}
+    assert set() == scenes & {make.__module__ for make in (MAKERS | FURTHER).values()}
 
 
 @pytest.mark.parametrize("make", [make for make, _ in lookalikes._FAMILIES], ids=lambda make: make.__name__)

@@ -118,6 +118,19 @@ def test_among_much_that_is_no_face_only_sure_faces_count() -> None:
     assert [False] * 4 + [True] == kept(0.9)
 
 
+def test_doubtful_faces_among_what_is_no_face_are_no_tiles_but_a_sure_one_is() -> None:
+    def kept(score: float, no_face: float) -> list[bool]:
+        pieces = np.zeros((4, 37), np.float32)
+        pieces[:, 7], pieces[:, 36] = 1 - no_face, no_face
+        pieces[0, [7, 36]] = 0.9, 0.1
+        answers = Answers(pieces, np.zeros(4, np.float32), np.zeros((4, 128), np.float32))
+        return are_faces(answers, np.full(4, score, np.float32)).tolist()
+
+    assert [False] * 4 == kept(0.7, 0.45)
+    assert [True] * 4 == kept(0.8, 0.1)
+    assert [True] * 4 == kept(0.95, 0.45)
+
+
 def test_likely_faces_are_listed_from_the_likeliest_and_are_at_least_two() -> None:
     some = sure_of(0)[0] * 0
     some[[3, 12, 35]] = (0.3, 0.6, 0.0999)
