@@ -9,8 +9,32 @@ from tilewitness.training.solids import Floats, Image, Paint, Solid, box, placed
 from tilewitness.training.surfaces import colour, tinted
 
 
+def set_up(rng: np.random.Generator, family: Family) -> list[Solid]:
+    """Stand pieces side by side about the origin, leaning back against a rack or upright on the table."""
+    w, lean = rng.uniform(0.8, 1.3), float(rng.choice([0.0, rng.uniform(5, 40)]))
+    h, count = w * family.tall, int(rng.integers(2, 15))
+    step, thick = w * (1 + max(0.0, min(family.gap, 0.3))), w * min(family.thick, 0.6)
+    faces = [family.draw(rng, round(96 * family.tall), 96) for _ in range(min(count, 10))]
+    seat = rng.uniform(0.05, 0.4) if lean else 0.0
+    solids = []
+    for place in range(count):
+        face = faces[int(rng.integers(len(faces)))]
+        b, g, r = face[2, 2].astype(float)
+        piece = box((-w / 2, 0, 0), (w / 2, h, thick), Paint((b, g, r)), Paint((b, g, r), face))
+        at = np.array([(place - (count - 1) / 2) * step, rng.normal(0, 0.01), seat])
+        solids.append(placed(piece, turned(x=90 - lean) @ turned(z=rng.normal(0, 0.7)), at))
+    if lean:
+        long, paint = step * count / 2 + rng.uniform(0.1, 0.8), Paint(colour(rng, (0, 0.8), (0.05, 0.9)))
+        back, foot = h * np.sin(np.radians(lean)), thick * rng.uniform(1.1, 1.6)
+        solids.append(box((-long, back, 0), (long, back + 0.3, seat + h * rng.uniform(0.3, 0.95)), paint))
+        solids.append(box((-long, -foot - 0.15, 0), (long, back, 0.97 * seat), paint))
+    return solids
+
+
 def laid_out(rng: np.random.Generator, family: Family) -> list[Solid]:
-    """Lay pieces in one to five rows about the origin, each a body of its own."""
+    """Lay pieces in one to five rows about the origin, each a body of its own; now and then stand them in one."""
+    if rng.random() < 0.25 and family.gap >= 0 and 0.5 < family.tall < 2.5:
+        return set_up(rng, family)
     w = rng.uniform(0.7, 1.4) / min(1.0, family.tall) ** 0.5
     h = w * family.tall
     rows = int(rng.choice([1, 1, 2, 3, 4, 5])) if h < 2.5 else int(rng.integers(1, 3))

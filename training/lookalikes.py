@@ -1,4 +1,4 @@
-"""Things in rows that are no tiles: dominoes, keys, lettered squares, dice, cards, cells, coins, panes, books.
+"""Things in rows that are no tiles: dominoes, keys, lettered and numbered pieces, dice, cards, chocolate, switches.
 
 A family draws equal pieces of one material. They lie about in scenes, where the finder learns to pass over
 them, and fill rows of the reader's sheets, where they teach "no face". The photos without tiles that measure
@@ -355,10 +355,91 @@ def pictures(rng: np.random.Generator) -> Family:
     return Family(draw, rng.uniform(0.6, 1.5), 0.05, rng.uniform(0.05, 0.5), like_art=True)
 
 
+def numbered(rng: np.random.Generator) -> Family:
+    """Pieces that show a number and at most a mark: of games that are played from racks as well."""
+    tone = colour(rng, (0, 0.25), (0.8, 1), hue=0.12) if rng.random() < 0.75 else _tone(rng)
+    inks = [_contrasting(rng, tone) for _ in range(int(rng.integers(1, 6)))]
+    family, size = str(rng.choice(families("latin"))), rng.uniform(0.3, 0.65)
+    middle, most = np.array([0.5, rng.uniform(0.3, 0.5)], np.float32), int(rng.choice([9, 13, 15, 30, 100]))
+    mark, twice = str(rng.choice(["", "disc", "bar", "dish", "diamond"])), rng.random() < 0.15
+
+    def draw(rng: np.random.Generator, h: int, w: int) -> Image:
+        face, ink = _ground(rng, tone, h, w), inks[int(rng.integers(len(inks)))]
+        at, reach = np.array([0.5 * w, rng.uniform(0.74, 0.8) * h]), rng.uniform(0.08, 0.16) * w
+        if mark == "dish":  # a hollow for the thumb
+            cv2.circle(face, pixel(at), round(1.3 * reach), _darker(tone, 0.88), -1, cv2.LINE_AA)
+        elif mark == "disc":
+            cv2.circle(face, pixel(at), round(reach), ink, -1, cv2.LINE_AA)
+        elif mark == "bar":
+            cv2.line(face, pixel(at - (2 * reach, 0)), pixel(at + (2 * reach, 0)), ink, max(1, w // 24), cv2.LINE_AA)
+        elif mark == "diamond":
+            corners = at + reach * np.array([(0, -1.3), (1, 0), (0, 1.3), (-1, 0)])
+            cv2.fillPoly(face, [np.asarray(np.round(corners), np.int32)], ink, cv2.LINE_AA)
+        number = str(rng.integers(1, most + 1))
+        _sign(rng, face, number, family, size * w, middle, ink)
+        if twice:
+            face = np.ascontiguousarray(face[::-1, ::-1])
+            _sign(rng, face, number, family, 0.3 * size * w, np.array([0.16, 0.1], np.float32), ink)
+        return _edged(face, _darker(tone, 0.75), max(1, w // 40))
+
+    return Family(draw, rng.uniform(1.1, 1.6), rng.uniform(0.15, 0.5), rng.choice([0.01, rng.uniform(0, 0.3)]))
+
+
+def cushions(rng: np.random.Generator) -> Family:
+    """Raised pieces in a mould's light: chocolate, sweets, soap, quilted things, with a relief or bare."""
+    tone = colour(rng, (0.4, 0.85), (0.12, 0.5), hue=rng.uniform(0.02, 0.08)) if rng.random() < 0.6 else _tone(rng)
+    rim, depth, angle = rng.uniform(0.05, 0.3), rng.uniform(0.15, 0.6), rng.uniform(0, 2 * np.pi)
+    family, text = str(rng.choice(families("latin"))), "".join(_letter(rng) for _ in range(int(rng.integers(1, 4))))
+    relief = rng.random() < 0.4
+
+    def draw(rng: np.random.Generator, h: int, w: int) -> Image:
+        y, x = np.mgrid[:h, :w].astype(np.float32)
+        inwards = np.minimum(np.minimum(x, w - 1 - x), np.minimum(y, h - 1 - y)) / (rim * min(h, w))
+        height = np.sin(np.clip(inwards, 0, 1) * np.pi / 2) * rim * min(h, w)
+        if relief:
+            stamp = np.zeros((h, w, 3), np.uint8)
+            _sign(rng, stamp, text, family, 0.7 * min(h, w) / len(text) ** 0.7, np.array([0.5, 0.5], np.float32), (255, 255, 255))
+            height = height + cv2.GaussianBlur(stamp[..., 0], (0, 0), 1.0) / 255 * 0.03 * min(h, w)
+        down, right = np.gradient(height)
+        light = 1 + depth * np.clip(right * np.cos(angle) + down * np.sin(angle), -1.2, 1.2)
+        return tinted(tone, light * (1 + 0.02 * noise(rng, (h, w), 20, 2)))
+
+    return Family(draw, rng.uniform(0.5, 1.6), rng.uniform(0.1, 0.4), rng.choice([0.0, rng.uniform(0, 0.1)]))
+
+
+def switches(rng: np.random.Generator) -> Family:
+    """Plates of light switches, door bells and sockets: a frame, one rocker or two, a lamp, a sign."""
+    tone = colour(rng, (0, 0.15), (0.75, 1)) if rng.random() < 0.75 else _tone(rng)
+    frame, tilt, rockers = rng.uniform(0.06, 0.28), rng.uniform(0.03, 0.2), int(rng.integers(1, 3))
+    upright, lamp, holes = rng.random() < 0.5, rng.random() < 0.4, rng.random() < 0.2
+    line = _darker(tone, rng.uniform(0.45, 0.8))
+
+    def draw(rng: np.random.Generator, h: int, w: int) -> Image:
+        face = _ground(rng, tone, h, w).astype(np.float32)
+        inset, thick = round(frame * min(h, w)), max(1, min(h, w) // 50)
+        for part in range(rockers):
+            left, right = (inset + part * (w - 2 * inset) // rockers, inset + (part + 1) * (w - 2 * inset) // rockers)
+            key = face[inset : h - inset, left:right]
+            sense = 1 if rng.random() < 0.5 else -1
+            key *= 1 + sense * tilt * np.sign(np.linspace(-1, 1, key.shape[0], dtype=np.float32))[:, None, None] * upright
+            cv2.rectangle(face, (left, inset), (right, h - inset), line, thick)
+            if lamp:
+                cv2.circle(face, ((left + right) // 2, inset + (h - 2 * inset) // 5), 2 * thick, colour(rng, (0.5, 1), (0.6, 1)), -1)
+        if holes:
+            for dx in (-0.08, 0.08):
+                cv2.circle(face, pixel(np.array([(0.5 + dx) * w, 0.5 * h])), 2 * thick, (20, 20, 20), -1, cv2.LINE_AA)
+        return _edged(np.asarray(np.clip(face, 0, 255), np.uint8), line, thick)
+
+    return Family(draw, rng.choice([1.0, rng.uniform(0.8, 1.9)]), rng.uniform(0.05, 0.2), rng.uniform(0, 0.25))
+
+
 _FAMILIES: tuple[tuple[Callable[[np.random.Generator], Family], float], ...] = (
     (dominoes, 6),
     (keys, 4),
-    (lettered_squares, 2),
+    (lettered_squares, 3),
+    (numbered, 3.5),
+    (cushions, 1.5),
+    (switches, 1),
     (dice, 2),
     (cards, 2),
     (cells, 2),

@@ -33,7 +33,7 @@ class Rack:
 
 
 def sample_rack_paint(rng: np.random.Generator) -> Paint:
-    """Wood with grain, or a plain colour: black, white, brown, green, blue, red, clear."""
+    """Wood with grain, or a plain colour: black, white, brown, green, blue, red, as pale as the tiles themselves."""
     kind = rng.random()
     if kind < 0.4:
         texture = wood(rng, (64, 512))
@@ -43,6 +43,8 @@ def sample_rack_paint(rng: np.random.Generator) -> Paint:
         grey = rng.choice([rng.uniform(15, 60), rng.uniform(120, 250)])
         b, g, r = grey + rng.normal(0, 5, 3)
         return Paint((float(b), float(g), float(r)))
+    if kind < 0.78:
+        return Paint(colour(rng, (0, 0.2), (0.8, 1), hue=0.12))
     return Paint(colour(rng, (0.2, 0.95), (0.08, 0.9)))
 
 
