@@ -27,7 +27,6 @@ from tilewitness.vision.blend import is_another_set, with_set
 from tilewitness.vision.finder import find_faces
 from tilewitness.vision.learning import pictures_of, with_examples
 from tilewitness.vision.photo import Photo, open_photo
-from tilewitness.vision.prints import print_likeness
 from tilewitness.vision.read import Models
 from tilewitness.vision.reader import NO_FACE, Answers, name_faces
 from tilewitness.vision.sets import Source, TileSet
@@ -122,9 +121,8 @@ def compare(learnt: SetTiles, others: SetTiles, models: Models) -> Compared:
     """Learn from some tiles of a set and read others, with and without."""
     faces = [Face(int(face)) for face in learnt.faces]
     tile_set = with_examples(TileSet(learnt.name), Source.LAYOUT, learnt.pictures, faces, models.reader)
-    prints = print_likeness(others.straight, tile_set, models.reader)
-    refused = is_another_set(prints)
-    blended = others.answers if refused else with_set(others.answers, tile_set, prints)
+    refused = is_another_set(others.answers, others.straight, tile_set, models.reader)
+    blended = others.answers if refused else with_set(others.answers, others.straight, tile_set, models.reader)
     named = blended.probabilities[:, :NO_FACE]
     general = others.answers.probabilities[:, :NO_FACE].argmax(1)
     right = named.argmax(1) == others.faces

@@ -3,27 +3,36 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import lru_cache
 from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
 
-from tilewitness.vision.reader import NO_FACE, Answers
+from tilewitness.models import ReaderNet
+from tilewitness.vision.learning import seen_by
+from tilewitness.vision.prints import print_likeness
+from tilewitness.vision.reader import CLEAR, NO_FACE, Answers, Cut, name_faces
 from tilewitness.vision.sets import TileSet, looks_of
 
-TRUST: Final = 0.4  # power to which general probabilities are raised,
-WEIGHT: Final = 25.0  # weight of likeness to the set's own pictures as the reader sees it,
+TRUST: Final = 0.2  # power to which general probabilities are raised,
+WEIGHT: Final = 48.0  # weight of likeness to the set's own pictures as the reader sees it,
 UNLIKE: Final = 0.6  # and the likeness below which it says nothing;
-WEIGHT_OF_PRINT: Final = 10.0  # the same for likeness in print. All five: chosen on rendered sets
-UNLIKE_IN_PRINT: Final = 0.3
+WEIGHT_OF_PRINT: Final = 32.0  # the same for likeness in print. All five: fitted to rendered sets of symbols and usual
+UNLIKE_IN_PRINT: Final = 0.35  # artwork, all kept out of training
 LITTLE: Final = 0.02  # so much the reader knows of any set, and so much it does not know of any
-OWN: Final = 0.63  # likeness in print below which most tiles are another set's,
-FEWEST: Final = 5  # and so many tiles it takes to tell
+COMPARED: Final = 5  # so many of the likeliest faces are compared in print
+ALIKE: Final = 0.95  # cosine from which most tiles are surely the set's own;
+OWN: Final = 0.63  # likeness in print below which most are another set's,
+FEWEST: Final = 5  # so many tiles it takes to tell,
+ASKED: Final = 12  # and so many are enough
+
+_looks = lru_cache(maxsize=4)(looks_of)
 
 
 def likeness(answers: Answers, tile_set: TileSet) -> NDArray[np.float32]:
     """Return the cosine (N, 37) between each face and the nearest look of each class; -1 without an example."""
-    looks, labels = looks_of(tile_set)
+    looks, labels = _looks(tile_set)
     best = np.full((len(answers.embedding), NO_FACE + 1), -1, np.float32)
     cosines = answers.embedding @ looks.T
     for face in np.unique(labels):
@@ -31,33 +40,77 @@ def likeness(answers: Answers, tile_set: TileSet) -> NDArray[np.float32]:
     return best
 
 
-def with_set(answers: Answers, tile_set: TileSet, prints: NDArray[np.float32]) -> Answers:
-    """Return the answers with calibrated probabilities that take the set's own pictures into account.
+def at_first_sight(answers: Answers, tile_set: TileSet) -> Answers:
+    """Return the answers with probabilities that take likeness to the set's own pictures into account, as the reader sees it.
 
-    They are p_general^TRUST * exp(WEIGHT * likeness + the same for prints), made to sum to 1: a product of experts (Hinton 2002,
-    "Training Products of Experts by Minimizing Contrastive Divergence"). A face without an example, or with
-    one that is unlike, is left to general knowledge. What the reader thinks in general counts as far as it knew
-    the names of the set's own pictures, for designers' artwork it misnames with confidence.
-
-    Args:
-        prints: (N, 37) from `prints.print_likeness`.
+    They are p_general^TRUST * exp(WEIGHT * likeness), made to sum to 1: a product of experts (Hinton 2002, "Training
+    Products of Experts by Minimizing Contrastive Divergence"). A face without an example, or with one that is unlike,
+    is left to general knowledge. What the reader thinks in general, of the face and of the way up, counts as far as it
+    knew the names of the set's own pictures, for designers' artwork it misnames with confidence.
     """
-    like = WEIGHT * np.maximum(likeness(answers, tile_set), UNLIKE)
-    like += WEIGHT_OF_PRINT * np.maximum(prints, UNLIKE_IN_PRINT)
     known = min(max(tile_set.known, LITTLE), 1 - LITTLE)
     general = known * answers.probabilities + (1 - known) / answers.probabilities.shape[1]
-    logits = TRUST * np.log(general) + like
-    powers = np.exp(logits - logits.max(1, keepdims=True))
-    return replace(answers, probabilities=np.asarray(powers / powers.sum(1, keepdims=True), np.float32))
+    logits = TRUST * np.log(general) + WEIGHT * np.maximum(likeness(answers, tile_set), UNLIKE)
+    return replace(answers, probabilities=_shares(logits), upside_down=known * answers.upside_down + (1 - known) / 2)
 
 
-def is_another_set(prints: NDArray[np.float32]) -> bool:
-    """Say whether tiles, by their likeness in print to the pictures of a set, belong to another one.
+def with_set(answers: Answers, faces: NDArray[np.uint8], tile_set: TileSet, net: ReaderNet) -> Answers:
+    """Return the answers with calibrated probabilities that take the set's own pictures into account.
 
-    On rendered sets half of the tiles are alike by 0.73 and more to their own set's pictures, whatever the artwork,
-    and by 0.53 and less to another's.
+    Where the first sight is not clear, the likeliest faces are also compared in print, which takes time: likeness in print
+    is one more expert.
 
     Args:
-        prints: (N, 37) from `prints.print_likeness`.
+        faces: uint8 (N, height, width, 3), straightened as the network takes them.
     """
-    return len(prints) >= FEWEST and float(np.median(prints.max(1))) < OWN
+    seen = at_first_sight(answers, tile_set)
+    unclear = seen.probabilities.max(1, initial=0) < CLEAR
+    if not unclear.any():
+        return seen
+    doubted = seen.probabilities[unclear]
+    likely = np.zeros_like(doubted, np.bool_)
+    np.put_along_axis(likely, np.argsort(-doubted, axis=1)[:, :COMPARED], True, axis=1)
+    prints = np.maximum(print_likeness(faces[unclear], tile_set, net, likely), UNLIKE_IN_PRINT)
+    probabilities = seen.probabilities.copy()
+    probabilities[unclear] = _shares(np.log(doubted.clip(1e-30)) + WEIGHT_OF_PRINT * prints)
+    return replace(seen, probabilities=probabilities)
+
+
+def is_another_set(answers: Answers, faces: NDArray[np.uint8], tile_set: TileSet, net: ReaderNet) -> bool:
+    """Say whether tiles, by their likeness to the pictures of a set, belong to another one.
+
+    Where the reader does not find most of them like the set's, some are compared in print. On rendered sets half of
+    the tiles are alike by 0.75 and more to their own set's pictures, whatever the artwork, and by 0.43 and less to another's.
+
+    Args:
+        faces: uint8 (N, height, width, 3), straightened as the network takes them.
+    """
+    count = len(faces)
+    if count < FEWEST or float(np.median(likeness(answers, tile_set).max(1))) > ALIKE:
+        return False
+    some = np.linspace(0, count - 1, min(count, ASKED)).astype(int)
+    return float(np.median(print_likeness(faces[some], tile_set, net).max(1))) < OWN
+
+
+def named_with(cut: Cut, faces: NDArray[np.uint8], tile_set: TileSet, net: ReaderNet) -> tuple[Answers, bool]:
+    """Name faces with a set; also say whether they are another set's, which is then left aside.
+
+    Args:
+        cut: as for `name_faces`.
+        faces: uint8 (N, height, width, 3), straightened as the network takes them.
+    """
+    own = seen_by(tile_set, net)
+    strange = False
+
+    def weigh(once: Answers) -> Answers:
+        nonlocal strange
+        strange = is_another_set(once, faces, own, net)
+        return once if strange else at_first_sight(once, own)
+
+    answers = name_faces(cut, len(faces), net, weigh=weigh)
+    return (answers, True) if strange else (with_set(answers, faces, own, net), False)
+
+
+def _shares(logits: NDArray[np.floating]) -> NDArray[np.float32]:
+    powers = np.exp(logits - logits.max(1, keepdims=True))
+    return np.asarray(powers / powers.sum(1, keepdims=True), np.float32)

@@ -22,9 +22,13 @@ from tilewitness.vision.straighten import straighten
 PICTURE_SIZE: Final = (144, 108)  # pixels, half as many again as the reader sees
 PICTURE_MARGIN: Final = 0.15  # so that a face can also be looked at from farther away
 QUALITY: Final = 92  # of the JPEG file: about 6 KB a picture
-ASIDE: Final = ((0.0, 0.0, 0.0, 0.0), (0.03, 0.02, 0.03, 2.0), (-0.03, -0.02, 0.015, -2.0), (0.0, 0.03, -0.03, 1.0))
+ASIDE: Final = (
+    (0.0, 0.0, 0.0, 0.0, 0.0), (0.03, 0.02, 0.03, 2.0, 0.0), (-0.03, -0.02, 0.015, -2.0, 0.0), (0.0, 0.03, -0.03, 1.0, 0.0),
+    (0.0, 0.0, 0.0, 0.0, 1.0), (0.03, 0.02, 0.03, 2.0, 1.5), (-0.03, -0.02, 0.015, -2.0, 2.0), (0.0, 0.0, 0.0, 0.0, 2.7),
+)  # fmt: skip
 """How a picture is looked at: shifted along and down by these shares of the face's sides, margin more than the
-network's own, and turned by degrees; each also the other way up. The finder errs by about as much."""
+network's own, turned by degrees, and blurred by standard deviations in the network's pixels; each also the other way up.
+The finder errs by about as much, and a photo in play is seldom as sharp as that of the layout."""
 
 
 def pictures_of(photo: Photo, quads: Quads) -> tuple[bytes, ...]:
@@ -67,13 +71,15 @@ def seen_by(tile_set: TileSet, net: ReaderNet) -> TileSet:
     return replace(tile_set, additions=additions, reader=net.fingerprint)
 
 
-def as_read(tile_set: TileSet, net: ReaderNet) -> NDArray[np.uint8]:
+def as_read(tile_set: TileSet, net: ReaderNet, *, closer: float = 0.0) -> NDArray[np.uint8]:
     """Return the pictures of a set that has any as the network takes a face, uint8 (M, height, width, 3).
 
+    Args:
+        closer: margin less than the network's own, a share of the face.
     Raises:
         SetError: an example's picture cannot be opened.
     """
-    return np.stack([_view(_opened(example), net, *ASIDE[0]) for example in tile_set.examples])
+    return np.stack([_view(_opened(example), net, 0, 0, -closer, 0, 0) for example in tile_set.examples])
 
 
 def _opened(example: Example) -> NDArray[np.uint8]:
@@ -90,9 +96,9 @@ def _views(picture: NDArray[np.uint8], net: ReaderNet) -> NDArray[np.uint8]:
 
 
 def _view(
-    picture: NDArray[np.uint8], net: ReaderNet, along: float, down: float, more: float, degrees: float
+    picture: NDArray[np.uint8], net: ReaderNet, along: float, down: float, more: float, degrees: float, blur: float
 ) -> NDArray[np.uint8]:
-    """The picture as if its face had been found a little off."""
+    """The picture as if its face had been found a little off, and photographed out of focus."""
     (high, wide), (height, width) = PICTURE_SIZE, net.size
     scale_x, scale_y = (
         side / (1 + 2 * (net.margin + more)) * (1 + 2 * PICTURE_MARGIN) / kept
@@ -105,4 +111,4 @@ def _view(
     moved = cv2.warpAffine(
         picture, np.column_stack([matrix, offset]), (width, height), flags=cv2.INTER_AREA, borderMode=cv2.BORDER_REPLICATE
     )
-    return np.asarray(moved, np.uint8)
+    return np.asarray(cv2.GaussianBlur(moved, (0, 0), blur) if blur else moved, np.uint8)

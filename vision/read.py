@@ -54,19 +54,16 @@ def read_photo(source: Source, *, tile_set: TileSet | None = None, models: Model
         PhotoError: missing, empty, broken, too large, or not a photo.
         ModelError: a network is missing or does not fit.
     """
-    seen = _see(source, models)
-    answers, strange = seen.answers, False
-    if tile_set is not None:
+    found = _find(source, models)
+    strange = False
+    if tile_set is None:
+        answers = found.named()
+    else:
         # Only now: most photos are read without a set, and loading takes time.
-        from tilewitness.vision.blend import is_another_set, with_set
-        from tilewitness.vision.learning import seen_by
-        from tilewitness.vision.prints import print_likeness
+        from tilewitness.vision.blend import named_with
 
-        tile_set = seen_by(tile_set, seen.net)
-        prints = print_likeness(seen.faces, tile_set, seen.net)
-        strange = is_another_set(prints)
-        answers = answers if strange else with_set(answers, tile_set, prints)
-    reading = _arranged(seen, answers, are_faces(answers, seen.scores))
+        answers, strange = named_with(found.cut, found.faces, tile_set, found.net)
+    reading = _arranged(found, answers, are_faces(answers, found.scores))
     if strange:  # last: a bad photo of this set looks strange too
         reading = replace(reading, advice=(*reading.advice, Advice(Trouble.OTHER_SET)))
     return reading
@@ -94,49 +91,52 @@ def read_layout(source: Source, *, models: Models | None = None) -> LayoutReadin
 
     Arguments and errors are those of `read_photo`.
     """
-    seen = _see(source, models)
-    upright = replace(seen.answers, upside_down=np.zeros_like(seen.answers.upside_down))
-    kept = are_faces(seen.answers, seen.scores)
+    found = _find(source, models)
+    named = found.named()
+    upright = replace(named, upside_down=np.zeros_like(named.upside_down))
+    kept = are_faces(named, found.scores)
     every = np.ones_like(kept)
-    return LayoutReadings(*(_arranged(seen, answers, some) for answers in (seen.answers, upright) for some in (kept, every)))
+    return LayoutReadings(*(_arranged(found, answers, some) for answers in (named, upright) for some in (kept, every)))
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class _Seen:
-    """What finder and reader see: faces straightened, uint8 (N, height, width, 3), and what is said of them."""
+class _Found:
+    """What the finder found: quads and scores as in `FoundFaces`, and faces, uint8 (N, height, width, 3), straightened."""
 
     photo: Photo
     net: ReaderNet
     quads: Quads
     scores: NDArray[np.float32]
     faces: NDArray[np.uint8]
-    answers: Answers
+
+    def cut(self, which: NDArray[np.bool_], margin: float) -> NDArray[np.uint8]:
+        """Straighten the chosen faces (N,) with a margin."""
+        if margin == self.net.margin:
+            return self.faces[which]
+        return straighten(self.photo, self.quads[which], size=self.net.size, margin=margin)
+
+    def named(self) -> Answers:
+        """Name the faces by general knowledge."""
+        return name_faces(self.cut, len(self.faces), self.net)
 
 
-def _see(source: Source, models: Models | None) -> _Seen:
+def _find(source: Source, models: Models | None) -> _Found:
     if models is None:
         start_opening()
     photo = open_photo(source)
     models = models or Models.shipped()
     found = find_faces(photo, models.finder)
-    faces = _straight(photo, found.quads, models)
-
-    def cut(which: NDArray[np.bool_], margin: float) -> NDArray[np.uint8]:
-        seen = margin == models.reader.margin
-        return faces[which] if seen else straighten(photo, found.quads[which], size=models.reader.size, margin=margin)
-
-    answers = name_faces(cut, len(faces), models.reader)
-    return _Seen(photo, models.reader, found.quads, found.scores, faces, answers)
+    return _Found(photo, models.reader, found.quads, found.scores, _straight(photo, found.quads, models))
 
 
-def _arranged(seen: _Seen, answers: Answers, kept: NDArray[np.bool_]) -> Reading:
+def _arranged(found: _Found, answers: Answers, kept: NDArray[np.bool_]) -> Reading:
     """Put the faces that are kept (N,) into rows."""
-    quads, faces, answers = seen.quads[kept], seen.faces[kept], answers.of(kept)
+    quads, faces, answers = found.quads[kept], found.faces[kept], answers.of(kept)
     rows = arrange(quads)
     on_head = on_their_heads(answers.upside_down, tuple(in_order(row) for row in rows))
     rows = as_players_see(rows, on_head)
     tiles = _tiles(rows, turned(quads, on_head), answers, on_head)
-    return Reading(seen.photo.size, tiles, advise(seen.photo, quads, faces, rows))
+    return Reading(found.photo.size, tiles, advise(found.photo, quads, faces, rows))
 
 
 def look(source: Source, *, models: Models | None = None) -> tuple[Advice, ...]:

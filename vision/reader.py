@@ -33,6 +33,9 @@ FEWEST_VOTES: Final = 3  # tiles of a row that must stand on their heads before 
 Cut = Callable[[NDArray[np.bool_], float], NDArray[np.uint8]]
 """Straightens the chosen ones (N,) of a photo's faces with a margin."""
 
+Weigh = Callable[["Answers"], "Answers"]
+"""Weighs what the network says against other knowledge."""
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Answers:
@@ -53,7 +56,7 @@ class Answers:
         return Answers(self.probabilities[chosen], self.upside_down[chosen], self.embedding[chosen])
 
 
-def name_faces(cut: Cut, count: int, net: ReaderNet) -> Answers:
+def name_faces(cut: Cut, count: int, net: ReaderNet, *, weigh: Weigh | None = None) -> Answers:
     """Return what the network says of `count` faces.
 
     A face that it is not sure of, or that may stand on its head, is shown to it twice more, the other way up: a
@@ -62,11 +65,13 @@ def name_faces(cut: Cut, count: int, net: ReaderNet) -> Answers:
 
     Args:
         cut: straightens the chosen faces with a margin, a share of the face: uint8 (n, height, width, 3) BGR.
+        weigh: other knowledge, by which it is decided which faces are looked at again; the answers are without it.
     Raises:
         ValueError: the faces are not of the size the network was trained on.
     """
     once = ask(cut(np.ones(count, np.bool_), net.margin), net)
-    doubtful = (once.probabilities.max(1, initial=0) < CLEAR) | (once.upside_down > 0.5)
+    weighed = weigh(once) if weigh else once
+    doubtful = (weighed.probabilities.max(1, initial=0) < CLEAR) | (weighed.upside_down > 0.5)
     if not doubtful.any():
         return once
     turned = [cut(doubtful, net.margin + more)[:, ::-1, ::-1] for more in ASIDE]
@@ -77,7 +82,10 @@ def name_faces(cut: Cut, count: int, net: ReaderNet) -> Answers:
     probabilities, upside_down = once.probabilities.copy(), once.upside_down.copy()
     probabilities[doubtful] = _geometric_mean(looks)
     upside_down[doubtful] = _geometric_mean(np.stack([heads, 1 - heads], 2))[:, 0]
-    return Answers(probabilities, upside_down, once.embedding)
+    embedding = once.embedding.copy()
+    total = once.embedding[doubtful] + again.embedding.reshape(len(turned), *once.embedding[doubtful].shape).sum(0)
+    embedding[doubtful] = total / np.linalg.norm(total, axis=1, keepdims=True).clip(LEAST)
+    return Answers(probabilities, upside_down, embedding)
 
 
 def ask(faces: NDArray[np.uint8], net: ReaderNet) -> Answers:

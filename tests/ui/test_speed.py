@@ -16,13 +16,19 @@ from pathlib import Path
 import cv2
 import numpy as np
 import pytest
+from numpy.typing import NDArray
 from pytest_benchmark.fixture import BenchmarkFixture
 
+from tilewitness.training.designer import DESIGNER_SETS
+from tilewitness.training.set_photos import render_set
+from tilewitness.vision.lesson import layout, study
 from tilewitness.vision.read import read_photo
+from tilewitness.vision.sets import TileSet
 
 SAMPLES = Path(__file__).parents[2] / "samples"
 WIDTH, HEIGHT = 4000, 3000
 START = "a cold start"
+LEARNT = "a photo of 70 tiles, with their set learnt or not"
 LARGE = "a 12-megapixel photo on 2 threads"
 
 
@@ -67,6 +73,25 @@ def test_opencv_decodes_the_same_file(benchmark: BenchmarkFixture, large_photo: 
     image = benchmark.pedantic(cv2.imread, (str(large_photo),), rounds=9, warmup_rounds=1)
 
     assert (HEIGHT, WIDTH, 3) == image.shape
+
+
+@pytest.fixture(scope="module", params=["usual artwork", "a designer's"])
+def learnt_set(request: pytest.FixtureRequest) -> tuple[TileSet, NDArray[np.uint8]]:
+    """A set learnt from a photo of its layout, and a photo of 70 of its tiles in play."""
+    artwork = DESIGNER_SETS["letters"] if request.param == "a designer's" else None
+    photos = render_set(4, layout(flowers=8, jokers=2), held_out=artwork is None, artwork=artwork, count=1)
+    lesson = study([photos.laid_out.image], layout(flowers=8, jokers=2))
+    return lesson.as_laid_out().learn(TileSet("Learnt")), photos.in_play[0].image
+
+
+@pytest.mark.benchmark(group=LEARNT)
+@pytest.mark.usefixtures("_two_threads")
+@pytest.mark.parametrize("known", ["without the set", "with the set"])
+def test_read_with_a_learnt_set(benchmark: BenchmarkFixture, learnt_set: tuple[TileSet, NDArray[np.uint8]], known: str) -> None:
+    tile_set, photo = learnt_set
+    chosen = {"tile_set": tile_set} if known == "with the set" else {}
+
+    assert benchmark.pedantic(read_photo, (photo,), chosen, rounds=11, warmup_rounds=1).tiles
 
 
 def _run(*arguments: str) -> str:

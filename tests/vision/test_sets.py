@@ -5,7 +5,7 @@ import pytest
 
 from tilewitness.engine.faces import FACES, Face
 from tilewitness.models import ReaderNet
-from tilewitness.vision.blend import is_another_set, likeness, with_set
+from tilewitness.vision.blend import at_first_sight, is_another_set, likeness, named_with, with_set
 from tilewitness.vision.learning import PICTURE_SIZE, pictures_of, seen_by, with_examples
 from tilewitness.vision.photo import open_photo
 from tilewitness.vision.reader import Answers
@@ -29,7 +29,6 @@ def answers(embedding: Any, *likeliest: Face, confidence: float = 0.6) -> Answer
     return Answers(probabilities, np.zeros(len(embedding), np.float32), embedding)
 
 
-NO_PRINTS = np.full((1, 37), -1, np.float32)
 MINE = TileSet("Mine", (Addition(Source.LAYOUT, (example(BAM, 0, 0, 1, 1), example(CRAK, 2, 2, 3, 3))),))
 
 
@@ -69,14 +68,14 @@ def test_an_empty_set_has_no_looks() -> None:
 
 
 def test_a_tile_like_the_sets_own_picture_takes_its_name() -> None:
-    read = with_set(answers(unit(1), CRAK), MINE, NO_PRINTS)
+    read = at_first_sight(answers(unit(1), CRAK), MINE)
 
     assert BAM.index == read.probabilities[0].argmax()
     assert 1 == pytest.approx(read.probabilities.sum())
 
 
 def test_a_tile_unlike_every_picture_of_the_set_keeps_the_name_general_knowledge_gives() -> None:
-    read = with_set(answers(unit(9), FACES[20]), MINE, NO_PRINTS)
+    read = at_first_sight(answers(unit(9), FACES[20]), MINE)
 
     assert 20 == read.probabilities[0].argmax()
 
@@ -88,21 +87,69 @@ def test_likeness_is_the_cosine_to_the_nearest_look() -> None:
     assert [0.707, 0.707, -1] == pytest.approx([like[BAM.index], like[CRAK.index], like[5]], abs=1e-3)
 
 
-def in_print(*likest: float) -> Any:
-    """Likenesses in print of tiles each of which is so much like one picture of a set, and unlike the others."""
-    prints = np.full((len(likest), 37), -1, np.float32)
-    prints[:, BAM.index] = likest
-    return prints
+def alike(*cosines: float) -> Answers:
+    """Tiles that are each so much like one picture of the set, and unlike the others."""
+    like = np.array(cosines, np.float32).reshape(-1, 1)
+    return answers(like * unit(0) + np.sqrt(1 - like**2) * unit(9))
 
 
-def test_tiles_mostly_unlike_the_sets_pictures_belong_to_another_set() -> None:
-    assert is_another_set(in_print(0.4, 0.5, 0.4, 0.9, 0.3))
-    assert not is_another_set(in_print(0.8, 0.9, 0.7, 0.4, 0.8))
+FACE = np.zeros((96, 72, 3), np.uint8)
+READER = ReaderNet(ColourReader())  # type: ignore[arg-type]  # as much of a session as is used
 
 
-def test_few_tiles_do_not_tell_one_set_from_another() -> None:
-    assert not is_another_set(in_print(0.1, 0.1, 0.1, 0.1))
-    assert not is_another_set(in_print())
+@pytest.fixture
+def compared(monkeypatch: pytest.MonkeyPatch) -> list[int]:
+    """How many tiles were compared in print each time; 1 crak is always likest, by 0.5."""
+    shown: list[int] = []
+
+    def compare(faces: Any, tile_set: TileSet, net: ReaderNet, likely: Any = None) -> Any:
+        shown.append(len(faces))
+        return np.where(np.arange(37) == CRAK.index, 0.5, -1.0)[None].repeat(len(faces), 0)
+
+    monkeypatch.setattr("tilewitness.vision.blend.print_likeness", compare)
+    return shown
+
+
+def another(*cosines: float) -> bool:
+    return is_another_set(alike(*cosines), np.stack([FACE] * len(cosines)) if cosines else FACE[None][:0], MINE, READER)
+
+
+def test_tiles_mostly_unlike_the_sets_pictures_belong_to_another_set(compared: list[int]) -> None:
+    assert another(0.3, 0.4, 0.3, 0.9, 0.2)
+    assert [5] == compared
+
+
+def test_tiles_like_the_sets_pictures_are_its_own_without_comparing_in_print(compared: list[int]) -> None:
+    assert not another(0.97, 0.98, 0.97, 0.4, 0.97)
+    assert [] == compared
+
+
+def test_few_tiles_do_not_tell_one_set_from_another(compared: list[int]) -> None:
+    assert not another(0.1, 0.1, 0.1, 0.1)
+    assert not another()
+
+
+def test_pictures_are_compared_in_print_only_where_the_first_sight_is_not_clear(compared: list[int]) -> None:
+    between = (unit(0) + unit(2)) / np.sqrt(2)
+    seen = answers(np.concatenate([unit(1), between, unit(1)]))
+    read = with_set(seen, np.stack([FACE] * 3), MINE, READER)
+
+    assert [1] == compared
+    assert [BAM.index, CRAK.index, BAM.index] == read.probabilities.argmax(1).tolist()
+
+
+def test_tiles_of_another_set_are_read_by_general_knowledge(compared: list[int]) -> None:
+    mine = seen_by(TileSet("Mine", (Addition(Source.LAYOUT, (red_example(),)),)), READER)
+    faces = np.stack([FACE + np.uint8([200, 0, 0])] * 5)
+    read, strange = named_with(lambda which, margin: faces[which], faces, mine, READER)
+
+    assert strange
+    np.testing.assert_allclose(1 / 37, read.probabilities, rtol=1e-5)
+
+
+def red_example() -> Example:
+    photo, quads = photo_in((0, 0, 200))
+    return Example(BAM, pictures_of(photo, quads)[0])
 
 
 def test_undo_takes_back_the_last_addition() -> None:
@@ -125,8 +172,8 @@ def test_examples_are_upright_pictures_seen_several_times_each_way_up() -> None:
     looks, labels = looks_of(mine)
 
     assert PICTURE_SIZE == (144, 108)
-    assert [8, 8] == [int((labels == face.index).sum()) for face in (BAM, CRAK)]
-    assert 16 == reader.shown
+    assert [16, 16] == [int((labels == face.index).sum()) for face in (BAM, CRAK)]
+    assert 32 == reader.shown
     assert "new" == mine.reader
     assert (looks[labels == BAM.index, 2] > 0.9).all()
     assert (looks[labels == CRAK.index, 0] > 0.9).all()
