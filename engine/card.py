@@ -14,6 +14,7 @@ import tomllib
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
+from typing import Final
 
 from tilewitness.engine.cache import cached_forms
 from tilewitness.engine.card_file import typed_lines
@@ -133,8 +134,22 @@ def _too_open(hands: Iterable[Hand]) -> list[CardFault]:
     return faults
 
 
+_NO_CARD: Final = (
+    "this is no card file: it has no line for a hand. "
+    'Write each hand on a line of its own: "Its name" = "kong of 4 in one suit, …; worth 25".'
+)
+
+
+def _is_other_text(text: str) -> bool:
+    """Whether this is a text of another kind, of which it helps nobody to be told line by line."""
+    lines = [line for line in text.splitlines() if line.strip() and not line.lstrip().startswith("#")]
+    return len(lines) > 3 and not any("=" in line for line in lines)
+
+
 def _parse(text: str, source: str) -> tuple[str, tuple[Hand, ...]]:
     """Return name and hands of a card; whatever is wrong with the file is found before it is refused."""
+    if _is_other_text(text):
+        raise CardError(source, [CardFault(_NO_CARD)])
     text, slips = without_slips(text)
     faults = [CardFault(slip.problem, slip.line, slip.hand) for slip in slips]
     lines = {(one.section, one.name): one.line for one in typed_lines(text)}

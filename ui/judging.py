@@ -70,7 +70,8 @@ def judge_found(found: FoundRack, reading: Reading, card: Card, *, patterns: Pat
     places = tuple(photo_words.place_name(reading.tiles[tile], many_rows=many) for tile in found.places)
     likely = [reading.tiles[tile].probabilities for tile in found.places]
     unsure = judge_unsure(likely, card, exposed=found.rack.exposed, patterns=patterns)
-    said = words.verdict_of_reading(unsure, places)
+    all_sure = all(reading.tiles[tile].is_sure for tile in found.places)
+    said = words.verdict_of_reading(unsure, places, all_sure=all_sure)
     return Judged(found, places, unsure, said)
 
 

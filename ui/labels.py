@@ -27,9 +27,10 @@ LISTEN_INTRO: Final = (
     "Everything works by keyboard. Photos stay on this computer."
 )
 ANOTHER_PHOTO: Final = "Another photo"
-USE_CAMERA: Final = "Use this computer's camera"
+USE_CAMERA: Final = "Use the camera"
 CAMERA: Final = "Take a photo of your rack"
 READING: Final = "Finding and naming the tiles. A large photo takes a few seconds."
+JUDGING: Final = "Comparing the tiles with your card."
 NO_PHOTO: Final = "No photo at hand?"
 TRY_SAMPLE: Final = "Try a sample photo"
 SAMPLE: Final = "The sample photo"

@@ -40,6 +40,8 @@ def photo_page(
         with answer:
             nothing_found(page, sight, speaks=speaks)
         return
+    with progress, st.spinner(labels.JUDGING):
+        state.judged(sight)  # kept for what follows; a table of layouts takes seconds the first time
     with rest:
         show(sight, answer)
 

@@ -33,6 +33,7 @@ from tilewitness.ui.phrasing import a, amount, capital, count, listed, percent, 
 
 SECOND_OPINION: Final = "This is a second opinion. Your card and the rules of your table decide."
 READ_SURELY: Final = "Every tile that matters was read surely."
+NO_WIN_HOWEVER: Final = "No likely reading of the unsure tiles makes it a win."
 
 Places = Sequence[str]
 """What each place of a rack is called: "place 7", or "row 2 place 7"."""
@@ -101,16 +102,27 @@ def verdict(opinion: Opinion, places: Places) -> Verdict:
     return _near_verdict(opinion, places, rack_faults, exchanges)
 
 
-def verdict_of_reading(unsure: UnsureOpinion, places: Places) -> Verdict:
-    """Put into words an opinion on tiles that were read from a photo, and how sure it is."""
+def verdict_of_reading(unsure: UnsureOpinion, places: Places, *, all_sure: bool = True) -> Verdict:
+    """Put into words an opinion on tiles that were read from a photo, and how sure it is.
+
+    Args:
+        all_sure: no tile of the rack is marked unsure, so nothing else is said of its reading.
+    """
     said = verdict(unsure.opinion, places)
     if unsure.certainty is not Certainty.LOOK:
-        return Verdict(said.tone, said.title, said.lead, (*said.details, READ_SURELY))
+        return Verdict(said.tone, said.title, said.lead, (*said.details, *_why_sure(unsure, all_sure)))
     looks = _looks(unsure)
     likely = _likely(unsure)
     title = f"{capital(likely)} {said.title[:1].lower()}{said.title[1:]}" if unsure.win_probability else said.title
     lead = (*(look_sentence(look, places) for look in looks), _chance(unsure.win_probability))
     return Verdict(Tone.LOOK, title, lead, (*said.lead, *said.details), likely, unsure.opinion.is_complete)
+
+
+def _why_sure(unsure: UnsureOpinion, all_sure: bool) -> list[str]:
+    """Why an answer is sure; nothing where an unsure tile may change how far a rack of another size is."""
+    if all_sure or unsure.certainty is Certainty.SURE_YES:
+        return [READ_SURELY]
+    return [NO_WIN_HOWEVER] if unsure.opinion.standing is Standing.DECLARED else []
 
 
 def _chance(probability: float) -> str:
@@ -188,7 +200,8 @@ def _near_verdict(opinion: Opinion, places: Places, rack_faults: list[str], exch
     telling = fault if fault and (opinion.near_misses or not nearest.missing) else None
     title = TITLES[telling] if telling else f"{amount(nearest.missing)} missing"
     why, what_to_do = near_sentences(nearest, opinion, places)
-    lead = [*rack_faults, f"The nearest hand is {hand_name(nearest.hand)}.", *why]
+    said_once = [sentence for sentence in why if sentence not in rack_faults]
+    lead = [*rack_faults, f"The nearest hand is {hand_name(nearest.hand)}.", *said_once]
     if len(what_to_do) > AT_ONCE:
         return Verdict(Tone.NO, f"Not complete: {title}", tuple(lead), (*what_to_do, *exchanges))
     return Verdict(Tone.NO, f"Not complete: {title}", (*lead, *what_to_do), tuple(exchanges))
@@ -218,17 +231,18 @@ def hand_name(hand: Hand) -> str:
 
 def get_sentence(get: Get) -> str:
     """A tile to get and how it may come."""
+    left = "" if get.source is Source.NONE_LEFT else f" {_left(get.left)}"
     joker = " A joker would do as well." if get.joker_serves else ""
     if get.count == 1:
-        return f"Get {a(get.face.name)}: it {_SOURCES[get.source]}. {_left(get.left)}{joker}"
-    return f"Get {several(get.count, get.face)}: they {_SOURCES[get.source]}. {_left(get.left)}{joker}"
+        return f"Get {a(get.face.name)}: it {_SOURCES[get.source]}.{left}{joker}"
+    return f"Get {several(get.count, get.face)}: they {_SOURCES[get.source]}.{left}{joker}"
 
 
 _SOURCES: Final = {
     Source.CLAIM: "may be claimed from a discard",
     Source.CLAIM_TO_WIN: "may be claimed from a discard only to win",
     Source.DRAW_THEN_CLAIM: "must be drawn, but the last may be claimed from a discard",
-    Source.DRAW: "must be drawn",
+    Source.DRAW: "must be drawn, unless the last tile to win is claimed",
     Source.NONE_LEFT: "cannot come any more",
 }
 
@@ -269,8 +283,11 @@ def reason_sentence(reason: Reason, opinion: Opinion, places: Places) -> str:
 
 
 def _looks(unsure: UnsureOpinion) -> tuple[Look, ...]:
-    """The tiles to send a person to: one that settles the answer, or the few that matter most."""
-    return unsure.looks[: 1 if unsure.looks[0].gain >= SETTLES else AT_ONCE]
+    """The tiles to send a person to: one that settles the answer, or the few on which something hangs."""
+    if unsure.looks[0].gain >= SETTLES:
+        return unsure.looks[:1]
+    telling = [look for look in unsure.looks if len(set(map(_outcome, look.outcomes))) > 1]
+    return tuple(telling[:AT_ONCE]) or unsure.looks[:1]
 
 
 def look_sentence(look: Look, places: Places) -> str:

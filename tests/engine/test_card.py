@@ -39,6 +39,7 @@ def test_an_error_names_file_line_hand_and_what_would_be_right() -> None:
         ("name = 'x'\n[A]\nH = 'kong of east; worth 25'\n[A]\n", 4, "section is there twice"),
         ("[A]\n'H' = 'kong of east; worth 25'\n", 1, "no name"),
         ("name = 'x'\n", 0, "no hands"),
+        ("# Notes\nBuy milk.\nCall Ann.\n\nWater the fern.\nSleep.\n", 0, "no card file"),
         ("name = 'x'\n\n'H' = 'kong of east; worth 25'\n", 3, "stands in no section"),
         ("name = 'x'\n[A]\nH = 25\n", 3, "one line of words"),
         ("name = 'x'\n['A B']\nC = 'kong of east; worth 25'\n['D']\nC = 'kong of est; worth 25'", 5, '"est"'),

@@ -1,6 +1,7 @@
 from collections.abc import Callable
 
 from tilewitness.engine.card import Card
+from tilewitness.ui import words
 from tilewitness.ui.judging import as_one_rack, judge_found, judge_reading
 from tilewitness.ui.words import Tone
 from tilewitness.vision.reading import Reading
@@ -41,6 +42,16 @@ def test_a_doubt_that_changes_nothing_is_no_look(make_reading: Callable[..., Rea
     (judged,) = judge_reading(make_reading("3 dot, 4 dot, east, west", unsure={0: "2 dot"}, sure=True), card)
 
     assert Tone.NO is judged.verdict.tone
+
+
+def test_an_unsure_tile_is_never_said_to_be_read_surely(make_reading: Callable[..., Reading], card: Card) -> None:
+    few = judge_reading(make_reading("3 dot, 4 dot, east, west", unsure={0: "2 dot"}, sure=True), card)
+    far = "1 dot, 5 dot, 7 dot, 9 dot, 3 crak, 5 crak, east, south, west, north, 1 bam, 8 bam, soap, soap"
+    many = judge_reading(make_reading(far, unsure={0: "2 dot"}, sure=True), card)
+
+    assert words.READ_SURELY not in few[0].verdict.sentences
+    assert words.READ_SURELY not in many[0].verdict.sentences
+    assert words.NO_WIN_HOWEVER in many[0].verdict.sentences
 
 
 def test_rows_of_fourteen_are_judged_each_on_its_own(make_reading: Callable[..., Reading], card: Card) -> None:

@@ -51,6 +51,19 @@ def test_fifteen_tiles_are_dead_by_common_practice(card: Card) -> None:
     assert any("dead" in line and "common practice" in line for line in answer.sentences)
 
 
+def test_a_fault_is_told_once(card: Card) -> None:
+    answer = said(card, "(pair of flowers), kong of 2 bam, kong of 4 bam, kong of 6 bam")
+
+    assert Tone.NO is answer.tone
+    assert len(set(answer.sentences)) == len(answer.sentences)
+
+
+def test_only_the_last_tile_of_a_pair_may_be_claimed(card: Card) -> None:
+    answer = said(card, "kong of 2 bam, kong of 4 bam, kong of 6 bam")
+
+    assert any(line.startswith("Get two flowers: they must be drawn, unless the last tile") for line in answer.sentences)
+
+
 def test_equal_tiles_are_told_together_with_their_places(card: Card) -> None:
     answer = said(card, "pair of flowers, kong of 2 bam, kong of 3 bam, kong of red dragon")
 
