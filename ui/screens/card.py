@@ -32,11 +32,11 @@ def page() -> None:
         _keep(uploaded.name, uploaded.getvalue().decode("utf-8", errors="replace"))
     _show_message()
     set_views.choose_set("card set")
+    st.write(f"{labels.KEPT_IN} {choices.folder()}")
     st.header(labels.SPEECH_HEADING, anchor=False)
     speaks = st.checkbox(labels.SPEAK_BY_ITSELF, state.choices().speaks)
     if speaks != state.choices().speaks:
         state.choose(replace(state.choices(), speaks=speaks))
-    st.write(f"{labels.KEPT_IN} {choices.folder()}")
     _show_card()
 
 
