@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Final
 
@@ -24,8 +24,9 @@ LITTLE: Final = 0.02  # so much the reader knows of any set, and so much it does
 COMPARED: Final = 5  # so many of the likeliest faces are compared in print
 ALIKE: Final = 0.95  # cosine from which most tiles are surely the set's own;
 OWN: Final = 0.63  # likeness in print below which most are another set's,
+SURELY_OWN: Final = 0.85  # cosine from which a tile is surely the set's own, though the finder hardly saw it
 FEWEST: Final = 5  # so many tiles it takes to tell,
-ASKED: Final = 12  # and so many are enough
+ASKED: Final = 8  # and so many are enough
 
 _looks = lru_cache(maxsize=4)(looks_of)
 
@@ -92,8 +93,22 @@ def is_another_set(answers: Answers, faces: NDArray[np.uint8], tile_set: TileSet
     return float(np.median(print_likeness(faces[some], tile_set, net).max(1))) < OWN
 
 
-def named_with(cut: Cut, faces: NDArray[np.uint8], tile_set: TileSet, net: ReaderNet) -> tuple[Answers, bool]:
-    """Name faces with a set; also say whether they are another set's, which is then left aside.
+@dataclass(frozen=True, slots=True, eq=False)
+class Named:
+    """Faces named with a set.
+
+    Attributes:
+        own: bool (N,), which are surely tiles of the set, for they look like its pictures.
+        strange: the tiles are another set's, so this one was left aside.
+    """
+
+    answers: Answers
+    own: NDArray[np.bool_]
+    strange: bool
+
+
+def named_with(cut: Cut, faces: NDArray[np.uint8], tile_set: TileSet, net: ReaderNet) -> Named:
+    """Name faces with a set, unless they are another's.
 
     Args:
         cut: as for `name_faces`.
@@ -108,7 +123,9 @@ def named_with(cut: Cut, faces: NDArray[np.uint8], tile_set: TileSet, net: Reade
         return once if strange else at_first_sight(once, own)
 
     answers = name_faces(cut, len(faces), net, weigh=weigh)
-    return (answers, True) if strange else (with_set(answers, faces, own, net), False)
+    if strange:
+        return Named(answers, np.zeros(len(faces), np.bool_), True)
+    return Named(with_set(answers, faces, own, net), likeness(answers, own).max(1, initial=-1) >= SURELY_OWN, False)
 
 
 def _shares(logits: NDArray[np.floating]) -> NDArray[np.float32]:

@@ -28,6 +28,7 @@ LONG_SIDE: Final = 768  # network pixels along the photo's long side in the firs
 MOST_ENLARGED: Final = 2.0  # network pixels per pixel of the photo: beyond, there is nothing more to see
 LIKELY: Final = 0.6  # probability from which a peak is a face of its own right
 POSSIBLE: Final = 0.3  # and from which it is one if it stands beside a face: tiles come in rows
+FAINT: Final = 0.05  # and from which it is one there if it looks like the pictures of the set in the photo
 SMALL: Final = 30.0  # faces whose median height is below this many network pixels deserve a second look,
 WISHED: Final = 48.0  # which aims at this height,
 LONGEST_SIDE: Final = 2048  # uses at most this many network pixels along the long side,
@@ -75,7 +76,7 @@ class Region:
 
 
 def find_faces(
-    photo: Photo, net: FinderNet, *, long_side: int = LONG_SIDE, closer_look: bool = True
+    photo: Photo, net: FinderNet, *, long_side: int = LONG_SIDE, closer_look: bool = True, least: float = POSSIBLE
 ) -> FoundFaces:
     """Return every tile face; none found is an answer, not an error.
 
@@ -86,23 +87,24 @@ def find_faces(
     Args:
         long_side: network pixels along the photo's long side in the first look.
         closer_look: whether a closer look may be taken.
+        least: probability from which a peak beside a face is returned.
     """
     whole = Region(0, 0, *photo.size)
     scale = min(long_side / whole.long_side, MOST_ENLARGED)
-    found = _look(photo, whole, scale, net)
+    found = _look(photo, whole, scale, net, least)
     if len(found.quads) < FEW:
-        found = _together(_large_ones(_look(photo, whole, scale / FARTHER, net), LARGE / scale), found)
-    return _closer(photo, found, whole, scale, net) if closer_look and len(found.quads) else found
+        found = _together(_large_ones(_look(photo, whole, scale / FARTHER, net, least), LARGE / scale), found)
+    return _closer(photo, found, whole, scale, net, least) if closer_look and len(found.quads) else found
 
 
-def _closer(photo: Photo, found: FoundFaces, whole: Region, scale: float, net: FinderNet) -> FoundFaces:
+def _closer(photo: Photo, found: FoundFaces, whole: Region, scale: float, net: FinderNet, least: float) -> FoundFaces:
     """The faces again as a closer look shows them, if it is worth one."""
     height = float(np.median(heights(found.quads)))
     region = _around(found.quads, height, whole)
     closer = min(scale * max(1.0, WISHED / (scale * height)), LONGEST_SIDE / region.long_side, MOST_ENLARGED)
     if scale * height >= SMALL or closer < WORTH_IT * scale:
         return found
-    return _look(photo if closer * photo.scale <= 1 else photo.in_full(), region, closer, net)
+    return _look(photo if closer * photo.scale <= 1 else photo.in_full(), region, closer, net, least)
 
 
 def _large_ones(found: FoundFaces, height: float) -> FoundFaces:
@@ -127,10 +129,10 @@ def _around(quads: Quads, height: float, whole: Region) -> Region:
     )  # fmt: skip
 
 
-def _look(photo: Photo, region: Region, scale: float, net: FinderNet) -> FoundFaces:
+def _look(photo: Photo, region: Region, scale: float, net: FinderNet, least: float) -> FoundFaces:
     picture, matrix = letterbox(photo, region, scale)
     centres, corners = net.session.run(["centres", "corners"], {"photo": picture})
-    found = faces_at_peaks(centres, corners, net.stride)
+    found = faces_at_peaks(centres, corners, net.stride, least=least)
     return FoundFaces(moved(found.quads, matrix), found.scores)
 
 
@@ -162,9 +164,11 @@ def letterbox(photo: Photo, region: Region, scale: float) -> tuple[NDArray[np.ui
     return padded, matrix
 
 
-def faces_at_peaks(centres: NDArray[np.float32], corners: NDArray[np.float32], stride: int) -> FoundFaces:
+def faces_at_peaks(
+    centres: NDArray[np.float32], corners: NDArray[np.float32], stride: int, *, least: float = POSSIBLE
+) -> FoundFaces:
     """Return the faces that the network's outputs stand for, in network pixels, each once."""
-    rows, columns = np.nonzero(centres[0] > POSSIBLE)
+    rows, columns = np.nonzero(centres[0] > least)
     scores = centres[0, rows, columns]
     middles = (np.stack((columns, rows), 1) + 0.5) * stride
     quads = middles[:, None] + corners[0, :, rows, columns].reshape(-1, 4, 2)

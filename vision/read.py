@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from tilewitness.models import FinderNet, ReaderNet, open_finder, open_reader, start_opening
 from tilewitness.vision.advice import advise
-from tilewitness.vision.finder import find_faces
+from tilewitness.vision.finder import FAINT, POSSIBLE, find_faces
 from tilewitness.vision.photo import Photo, Source, open_photo
 from tilewitness.vision.quads import Quads, turned
 from tilewitness.vision.reader import Answers, are_faces, name_faces, on_their_heads, possible_faces
@@ -54,17 +54,19 @@ def read_photo(source: Source, *, tile_set: TileSet | None = None, models: Model
         PhotoError: missing, empty, broken, too large, or not a photo.
         ModelError: a network is missing or does not fit.
     """
-    found = _find(source, models)
-    strange = False
     if tile_set is None:
+        found = _find(source, models)
         answers = found.named()
-    else:
-        # Only now: most photos are read without a set, and loading takes time.
-        from tilewitness.vision.blend import named_with
+        return _arranged(found, answers, are_faces(answers, found.scores))
+    # Only now: most photos are read without a set, and loading takes time.
+    from tilewitness.vision.blend import named_with
 
-        answers, strange = named_with(found.cut, found.faces, tile_set, found.net)
+    found = _find(source, models, least=FAINT)
+    named = named_with(found.cut, found.faces, tile_set, found.net)
+    clear = (found.scores > POSSIBLE) | named.own
+    found, answers = found.of(clear), named.answers.of(clear)
     reading = _arranged(found, answers, are_faces(answers, found.scores))
-    if strange:  # last: a bad photo of this set looks strange too
+    if named.strange:  # last: a bad photo of this set looks strange too
         reading = replace(reading, advice=(*reading.advice, Advice(Trouble.OTHER_SET)))
     return reading
 
@@ -75,7 +77,7 @@ class LayoutReadings:
 
     Attributes:
         known, known_whole: for artwork that the reader knows: as `read_photo` does; and with everything that the
-            finder found, whatever the reader makes of it.
+            finder found, however faint, whatever the reader makes of it.
         strange, strange_whole: for artwork that it does not know, and of which it cannot tell the way up: the same
             with every tile as upright as the photo shows it.
     """
@@ -91,10 +93,12 @@ def read_layout(source: Source, *, models: Models | None = None) -> LayoutReadin
 
     Arguments and errors are those of `read_photo`.
     """
-    found = _find(source, models)
+    found = _find(source, models, least=FAINT)
     named = found.named()
     upright = replace(named, upside_down=np.zeros_like(named.upside_down))
-    kept = are_faces(named, found.scores)
+    clear = found.scores > POSSIBLE
+    kept = clear.copy()
+    kept[clear] = are_faces(named.of(clear), found.scores[clear])
     every = np.ones_like(kept)
     return LayoutReadings(*(_arranged(found, answers, some) for answers in (named, upright) for some in (kept, every)))
 
@@ -115,17 +119,21 @@ class _Found:
             return self.faces[which]
         return straighten(self.photo, self.quads[which], size=self.net.size, margin=margin)
 
+    def of(self, chosen: NDArray[np.bool_]) -> _Found:
+        """The chosen ones (N,) alone."""
+        return replace(self, quads=self.quads[chosen], scores=self.scores[chosen], faces=self.faces[chosen])
+
     def named(self) -> Answers:
         """Name the faces by general knowledge."""
         return name_faces(self.cut, len(self.faces), self.net)
 
 
-def _find(source: Source, models: Models | None) -> _Found:
+def _find(source: Source, models: Models | None, *, least: float = POSSIBLE) -> _Found:
     if models is None:
         start_opening()
     photo = open_photo(source)
     models = models or Models.shipped()
-    found = find_faces(photo, models.finder)
+    found = find_faces(photo, models.finder, least=least)
     return _Found(photo, models.reader, found.quads, found.scores, _straight(photo, found.quads, models))
 
 

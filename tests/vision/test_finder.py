@@ -195,3 +195,12 @@ def test_an_unlikely_peak_of_another_size_or_level_continues_no_row() -> None:
     for other in (smaller, lower):
         both = np.stack([FACE, other]).astype(np.float32)
         assert 1 == len(faces_at_peaks(*outputs(both, [0.9, 0.4]), stride=4).quads)
+
+
+def test_a_faint_peak_beside_a_face_is_one_only_if_asked_for() -> None:
+    centres, corners = np.zeros((1, 64, 64), np.float32), np.zeros((1, 8, 64, 64), np.float32)
+    centres[0, 30, [20, 31]] = 0.9, 0.1
+    corners[0, :, 30, [20, 31]] = np.array([-20, -28, 20, -28, 20, 28, -20, 28], np.float32)
+
+    assert 1 == len(faces_at_peaks(centres, corners, 4).quads)
+    assert [0.9, 0.1] == pytest.approx(faces_at_peaks(centres, corners, 4, least=0.05).scores.tolist())

@@ -141,10 +141,10 @@ def test_pictures_are_compared_in_print_only_where_the_first_sight_is_not_clear(
 def test_tiles_of_another_set_are_read_by_general_knowledge(compared: list[int]) -> None:
     mine = seen_by(TileSet("Mine", (Addition(Source.LAYOUT, (red_example(),)),)), READER)
     faces = np.stack([FACE + np.uint8([200, 0, 0])] * 5)
-    read, strange = named_with(lambda which, margin: faces[which], faces, mine, READER)
+    named = named_with(lambda which, margin: faces[which], faces, mine, READER)
 
-    assert strange
-    np.testing.assert_allclose(1 / 37, read.probabilities, rtol=1e-5)
+    assert (True, [False] * 5) == (named.strange, named.own.tolist())
+    np.testing.assert_allclose(1 / 37, named.answers.probabilities, rtol=1e-5)
 
 
 def red_example() -> Example:
