@@ -6,6 +6,7 @@ A second opinion: the card itself and the table's rules decide.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from functools import cached_property
 
 import numpy as np
@@ -84,7 +85,7 @@ class _Judgement:
             nearest=() if wins else self.nearest(),
             near_misses=() if wins else self.near_misses(),
             waits=self.waits() if size == HAND_SIZE - 1 else (),
-            exchanges=_exchanges(self.rack),
+            exchanges=() if wins else self.exchanges(),
             reasons=rack_reasons(self.rack, claims_fit=bool(len(self.missing)) and self.missing.min() < NEVER),
         )
 
@@ -112,6 +113,14 @@ class _Judgement:
         jokerless = JOKER not in self.rack.faces
         groups = lay_out(self.rack, *self._form(column), shown)
         return Win(hand, groups, shown is not None, payment(hand, jokerless=jokerless))
+
+    def exchanges(self) -> tuple[Exchange, ...]:
+        """Jokers that could be bought back, and what each would win."""
+        found = _exchanges(self.rack)
+        if len(self.rack.faces) != HAND_SIZE:
+            return found
+        after = [_Judgement(_exchanged(self.rack, one), self.card, (), 0).wins() for one in found]
+        return tuple(replace(one, wins=tuple(win.hand for win in wins)) for one, wins in zip(found, after, strict=True))
 
     def nearest(self) -> tuple[Near, ...]:
         """The hands with fewest tiles missing; then most copies left of what they want; then worth most."""
@@ -246,3 +255,10 @@ def _exchanges(rack: Rack) -> tuple[Exchange, ...]:
                 free.remove(natural)
                 found.append(Exchange(joker, natural))
     return tuple(found)
+
+
+def _exchanged(rack: Rack, exchange: Exchange) -> Rack:
+    """The rack once a joker and the natural tile have changed places."""
+    faces = list(rack.faces)
+    faces[exchange.joker], faces[exchange.natural] = faces[exchange.natural], faces[exchange.joker]
+    return replace(rack, faces=tuple(faces))

@@ -200,10 +200,12 @@ class Exchange:
     Attributes:
         joker: place of the joker.
         natural: place of the tile it stands for.
+        wins: hands that the rack completes once the two have changed places.
     """
 
     joker: int
     natural: int
+    wins: tuple[Hand, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

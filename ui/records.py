@@ -89,7 +89,10 @@ def opinion_record(opinion: Opinion, said: Verdict) -> Record:
             {"face": wait.face.name, "hands": [hand.name for hand in wait.hands], "left": wait.left}
             for wait in opinion.waits
         ],
-        "exchanges": [{"joker": one.joker, "natural": one.natural} for one in opinion.exchanges],
+        "exchanges": [
+            {"joker": one.joker, "natural": one.natural, "wins": [hand.name for hand in one.wins]}
+            for one in opinion.exchanges
+        ],
         "reasons": [_reason(reason) for reason in opinion.reasons],
         "sentences": said.sentences,
     }

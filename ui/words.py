@@ -93,6 +93,11 @@ def verdict(opinion: Opinion, places: Places) -> Verdict:
         return _win(opinion, places)
     rack_faults = [reason_sentence(reason, opinion, places) for reason in opinion.reasons]
     exchanges = exchange_sentences(opinion.exchanges, places)
+    winning = next((one for one in opinion.exchanges if one.wins), None)
+    if winning:
+        hands = listed([hand_name(hand) for hand in winning.wins])
+        lead = [*rack_faults, *exchanges, f"Once they have changed places, it is {hands}: by common practice a win."]
+        return Verdict(Tone.NO, "Not complete, but an exchange wins", tuple(lead))
     if opinion.standing is Standing.DEAD:
         return _dead(opinion, rack_faults, exchanges)
     if opinion.waits:

@@ -131,6 +131,16 @@ def test_a_joker_in_a_claimed_group_can_be_exchanged_for_the_natural_tile(card: 
     assert [(2, 4)] == [(exchange.joker, exchange.natural) for exchange in opinion.exchanges]
 
 
+def test_an_exchange_that_wins_is_told(card: Card) -> None:
+    # Common practice, no source: whoever declares may first buy back a joker with the natural tile and use it.
+    rack = Rack.parse("(2 bam, 2 bam, 2 bam, joker), pair of flowers, kong of 4 bam, pung of 6 bam, 2 bam")
+    opinion = judge(rack, card)
+
+    assert not opinion.is_complete
+    assert [(3, 13, True)] == [(one.joker, one.natural, bool(one.wins)) for one in opinion.exchanges]
+    assert not any(one.wins for one in judge(Rack(rack.faces[:-2], rack.exposed), card).exchanges)
+
+
 def test_claimed_groups_that_no_hand_allows_are_said_of_the_rack(card: Card) -> None:
     opinion = judge(Rack.parse("(pung of east), kong of 2 bam"), card)
 
