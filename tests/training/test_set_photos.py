@@ -13,7 +13,7 @@ from tilewitness.vision.sets import TileSet
 ROWS = layout(flowers=8, jokers=2)
 
 
-@pytest.fixture(scope="module", params=[4, 9])
+@pytest.fixture(scope="module", params=[2, 9])
 def photos(request: pytest.FixtureRequest) -> SetPhotos:
     return render_set(request.param, ROWS, held_out=True, count=1)
 
