@@ -17,9 +17,14 @@ STREAMLITS_OWN: dict[str, str] = {}
 practices one is left, `presentation-role-conflict` on the drop zone of its file chooser, which can take the focus."""
 
 
-def violations(page: Page, axe: Path) -> list[str]:
-    page.wait_for_timeout(500)  # what is being drawn anew is paler than what it becomes
+def settled(page: Page) -> None:
+    """Wait until the page is drawn: what is drawn anew is paler than what it becomes, and closes an open list."""
+    page.wait_for_timeout(500)
     page.wait_for_selector('[data-testid="stApp"][data-test-script-state="notRunning"]')
+
+
+def violations(page: Page, axe: Path) -> list[str]:
+    settled(page)
     page.add_script_tag(path=axe)
     found: dict[str, Any] = page.evaluate("levels => axe.run(document, {runOnly: levels})", LEVELS)
     return [
@@ -165,7 +170,10 @@ def two_cards(data_folder: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[No
 @pytest.mark.usefixtures("two_cards")
 def test_two_cards_compared(page: Page, address: str, axe: Path) -> None:
     open_page(page, address, labels.CARD_PAGE)
-    page.get_by_role("combobox", name=labels.COMPARE_WITH).click()
+    box = page.get_by_role("combobox", name=labels.COMPARE_WITH)
+    box.scroll_into_view_if_needed()  # scrolling closes an open list as well
+    settled(page)
+    box.click()
     page.get_by_role("option", name="coast").click()
     expect(page.get_by_role("heading", name="Gone", level=3)).to_be_visible()
     page.locator("summary").first.click()
