@@ -7,13 +7,15 @@ from datetime import UTC, datetime
 
 from tilewitness.engine.card import Card
 from tilewitness.engine.quiz import Level, is_right, questions
-from tilewitness.engine.scores import answer_of, asks, scores
+from tilewitness.engine.scores import Answer, Asks, answer_of, asks, scores
 
 NOON = datetime(2030, 1, 1, 12, tzinfo=UTC)
 
 
 def test_answers_are_counted_by_what_was_asked_and_how_hard_it_was(demo: Card) -> None:
-    answers, asked, right = [], Counter(), Counter()  # type: ignore[var-annotated]
+    answers: list[Answer] = []
+    asked: Counter[tuple[Asks, Level]] = Counter()
+    right: Counter[tuple[Asks, Level]] = Counter()
     for level in (Level.EASY, Level.HARD):
         for question in questions(demo, level, 3, 6):
             for chosen in (question.answer, {0}):
