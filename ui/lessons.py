@@ -9,7 +9,7 @@ from tilewitness.ui import kept_sets
 from tilewitness.ui.sight import Sight, one_at_a_time
 from tilewitness.vision.learning import with_examples
 from tilewitness.vision.lesson import Lesson, example_picture, study
-from tilewitness.vision.matching import Layout
+from tilewitness.vision.places import Layout
 from tilewitness.vision.photo import PhotoError, open_photo
 from tilewitness.vision.sets import Source, TileSet
 

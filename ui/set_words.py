@@ -10,7 +10,7 @@ from tilewitness.engine.faces import FACES, Face, Kind
 from tilewitness.ui.phrasing import a, amount, capital, count, listed, plural
 from tilewitness.ui.words import Tone, Verdict
 from tilewitness.vision.lesson import Agreement, Lesson, Place
-from tilewitness.vision.matching import Layout
+from tilewitness.vision.places import Layout
 from tilewitness.vision.sets import Source, TileSet
 
 LAY_OUT: Final = (

@@ -16,7 +16,7 @@ from tilewitness.ui.judging import Judged
 from tilewitness.ui.phrasing import plural, tiles_in_order
 from tilewitness.ui.sight import Sight
 from tilewitness.ui.words import Places, block_name, blocks
-from tilewitness.vision.matching import Layout
+from tilewitness.vision.places import Layout
 
 STYLE: Final = """
 <style>

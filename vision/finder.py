@@ -26,7 +26,8 @@ from tilewitness.vision.quads import (
 
 LONG_SIDE: Final = 768  # network pixels along the photo's long side in the first look
 MOST_ENLARGED: Final = 2.0  # network pixels per pixel of the photo: beyond, there is nothing more to see
-LIKELY: Final = 0.6  # probability from which a peak is a face of its own right
+LIKELY: Final = 0.6  # probability from which a peak is a face of its own right,
+LIKELY_LAID_OUT: Final = 0.45  # and from which it is one in a photo of a layout, where tiles are known to lie
 POSSIBLE: Final = 0.3  # and from which it is one if it stands beside a face: tiles come in rows
 FAINT: Final = 0.05  # and from which it is one there if it looks like the pictures of the set in the photo
 SMALL: Final = 30.0  # faces whose median height is below this many network pixels deserve a second look,
@@ -37,6 +38,9 @@ WORTH_IT: Final = 1.25  # and is taken only when it enlarges the faces this much
 FEW: Final = 8  # faces: where there are more, none of them fills the photo
 FARTHER: Final = 3.0  # times smaller, for faces too large for the first look:
 LARGE: Final = 150.0  # only those at least this many network pixels high in the first look count
+
+_Believed = tuple[float, float]
+"""Probabilities from which a peak is a face of its own right, and beside one."""
 
 _PADDING_GREY = 114
 _MULTIPLE = 32
@@ -76,7 +80,13 @@ class Region:
 
 
 def find_faces(
-    photo: Photo, net: FinderNet, *, long_side: int = LONG_SIDE, closer_look: bool = True, least: float = POSSIBLE
+    photo: Photo,
+    net: FinderNet,
+    *,
+    long_side: int = LONG_SIDE,
+    closer_look: bool = True,
+    likely: float = LIKELY,
+    least: float = POSSIBLE,
 ) -> FoundFaces:
     """Return every tile face; none found is an answer, not an error.
 
@@ -87,24 +97,26 @@ def find_faces(
     Args:
         long_side: network pixels along the photo's long side in the first look.
         closer_look: whether a closer look may be taken.
+        likely: probability from which a peak is a face of its own right.
         least: probability from which a peak beside a face is returned.
     """
+    believed = likely, least
     whole = Region(0, 0, *photo.size)
     scale = min(long_side / whole.long_side, MOST_ENLARGED)
-    found = _look(photo, whole, scale, net, least)
+    found = _look(photo, whole, scale, net, believed)
     if len(found.quads) < FEW:
-        found = _together(_large_ones(_look(photo, whole, scale / FARTHER, net, least), LARGE / scale), found)
-    return _closer(photo, found, whole, scale, net, least) if closer_look and len(found.quads) else found
+        found = _together(_large_ones(_look(photo, whole, scale / FARTHER, net, believed), LARGE / scale), found)
+    return _closer(photo, found, whole, scale, net, believed) if closer_look and len(found.quads) else found
 
 
-def _closer(photo: Photo, found: FoundFaces, whole: Region, scale: float, net: FinderNet, least: float) -> FoundFaces:
+def _closer(photo: Photo, found: FoundFaces, whole: Region, scale: float, net: FinderNet, believed: _Believed) -> FoundFaces:
     """The faces again as a closer look shows them, if it is worth one."""
     height = float(np.median(heights(found.quads)))
     region = _around(found.quads, height, whole)
     closer = min(scale * max(1.0, WISHED / (scale * height)), LONGEST_SIDE / region.long_side, MOST_ENLARGED)
     if scale * height >= SMALL or closer < WORTH_IT * scale:
         return found
-    return _look(photo if closer * photo.scale <= 1 else photo.in_full(), region, closer, net, least)
+    return _look(photo if closer * photo.scale <= 1 else photo.in_full(), region, closer, net, believed)
 
 
 def _large_ones(found: FoundFaces, height: float) -> FoundFaces:
@@ -129,10 +141,10 @@ def _around(quads: Quads, height: float, whole: Region) -> Region:
     )  # fmt: skip
 
 
-def _look(photo: Photo, region: Region, scale: float, net: FinderNet, least: float) -> FoundFaces:
+def _look(photo: Photo, region: Region, scale: float, net: FinderNet, believed: _Believed) -> FoundFaces:
     picture, matrix = letterbox(photo, region, scale)
     centres, corners = net.session.run(["centres", "corners"], {"photo": picture})
-    found = faces_at_peaks(centres, corners, net.stride, least=least)
+    found = faces_at_peaks(centres, corners, net.stride, *believed)
     return FoundFaces(moved(found.quads, matrix), found.scores)
 
 
@@ -165,7 +177,7 @@ def letterbox(photo: Photo, region: Region, scale: float) -> tuple[NDArray[np.ui
 
 
 def faces_at_peaks(
-    centres: NDArray[np.float32], corners: NDArray[np.float32], stride: int, *, least: float = POSSIBLE
+    centres: NDArray[np.float32], corners: NDArray[np.float32], stride: int, likely: float = LIKELY, least: float = POSSIBLE
 ) -> FoundFaces:
     """Return the faces that the network's outputs stand for, in network pixels, each once."""
     rows, columns = np.nonzero(centres[0] > least)
@@ -178,7 +190,7 @@ def faces_at_peaks(
     quads, scores = quads[possible], scores[possible]
     single = _without_repeats(quads)
     quads, scores = quads[single], scores[single]
-    believed = _believed(quads, scores >= LIKELY)
+    believed = _believed(quads, scores >= likely)
     return FoundFaces(quads[believed], scores[believed])
 
 

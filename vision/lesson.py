@@ -5,7 +5,7 @@ The layout gives the names. Where a tile surely looks like another one, or is no
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from enum import Enum
 from typing import Final
@@ -15,10 +15,11 @@ import numpy as np
 from tilewitness.engine.faces import FACES, Face
 from tilewitness.models import start_opening
 from tilewitness.vision.learning import pictures_of, with_examples
-from tilewitness.vision.matching import Layout, match
+from tilewitness.vision.matching import match
 from tilewitness.vision.photo import Photo, Source, open_photo
+from tilewitness.vision.places import Layout
 from tilewitness.vision.quads import Quads
-from tilewitness.vision.read import LayoutReadings, Models, read_layout
+from tilewitness.vision.read import Models, read_layout
 from tilewitness.vision.reading import SURE, Reading, Tile
 from tilewitness.vision.sets import SetError, TileSet
 from tilewitness.vision.sets import Source as From
@@ -175,9 +176,9 @@ class Lesson:
 def study(sources: Sequence[Source], rows: Layout, *, models: Models | None = None) -> Lesson:
     """Read photos of a layout and return what was made of each place.
 
-    Rows may be spread over several photos and stand in any order; a row may be split over two photos. What the reader
-    takes for no tile counts as one where the layout then fits better, and unless it knows the artwork, what it says of
-    the way up counts for nothing: designers draw what it has never seen on a tile.
+    Rows may be spread over several photos, and stand in any order where the reader knows the artwork; a row may be
+    split over two photos. What the reader takes for no tile counts as one where the layout then fits better, and unless
+    it knows the artwork, what it says of the way up counts for nothing: designers draw what it has never seen on a tile.
 
     Args:
         sources: photos as for `read.read_photo`.
@@ -193,14 +194,15 @@ def study(sources: Sequence[Source], rows: Layout, *, models: Models | None = No
     photos = [open_photo(source) for source in sources]
     readings = [read_layout(source, models=models) for source in sources]
 
-    def matched(way: Callable[[LayoutReadings], Reading]) -> Lesson:
-        return _matched(photos, [way(each) for each in readings], rows)
-
-    lessons = [matched(lambda each: each.known), matched(lambda each: each.known_whole)]
-    fitting = [lesson for lesson in lessons if lesson.known_set]
-    if not fitting:
-        fitting = [matched(lambda each: each.strange), matched(lambda each: each.strange_whole)]
-    return min(fitting, key=lambda lesson: len(lesson.not_seen) + len(lesson.strays))
+    lessons = [
+        _matched(photos, [each.known for each in readings], rows),
+        _matched(photos, [each.known_whole for each in readings], rows),
+    ]
+    known = [lesson for lesson in lessons if lesson.known_set]
+    if known:
+        return min(known, key=lambda lesson: len(lesson.not_seen) + len(lesson.strays))
+    evidence = [row for each in readings for row in each.evidence]
+    return _matched(photos, [each.strange for each in readings], rows, evidence)
 
 
 def example_picture(source: Source, quad: Quads) -> bytes:
@@ -216,10 +218,13 @@ class _Seen:
     tiles: tuple[Tile, ...]
 
 
-def _matched(photos: Sequence[Photo], readings: Sequence[Reading], rows: Layout) -> Lesson:
-    """Find out which tile lies at which place, and which has none."""
+def _matched(
+    photos: Sequence[Photo], readings: Sequence[Reading], rows: Layout, evidence: Sequence[Sequence[float]] | None = None
+) -> Lesson:
+    """Find out which tile lies at which place, and which has none; without `evidence`, all look alike like tiles."""
     seen = [_Seen(number, row) for number, reading in enumerate(readings) for row in reading.rows]
-    found = match([row.tiles for row in seen], [row.photo for row in seen], rows)
+    evidence = evidence or [[1.0] * len(row.tiles) for row in seen]
+    found = match([row.tiles for row in seen], [row.photo for row in seen], evidence, rows)
     pictures: dict[tuple[int, int], bytes] = {}
     for number, photo in enumerate(photos):
         spots = [spot for spot in found.tiles.values() if seen[spot[0]].photo == number]

@@ -1,29 +1,21 @@
 """Which tile lies at which place of a layout, whether or not the reader knows the artwork.
 
 A reader that knows the set names most tiles as the layout does; then its names decide, and rows may stand in any
-order. Designers' artwork it names at random, and surely: then the rows count as they lie, and gaps between tiles say
-where one was not seen.
+order. Designers' artwork it names at random, and surely: then the rows count as they lie.
 """
 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from itertools import accumulate
 from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
 
 from tilewitness.engine.faces import FACES, Face
+from tilewitness.vision.places import Layout, Rows, Spot, as_they_lie
 from tilewitness.vision.reading import Tile
-
-Layout = tuple[tuple[Face, ...], ...]
-"""Which faces lie in which row, from the top and from the left."""
-
-Rows = Sequence[Sequence[Tile]]
-Spot = tuple[int, int]
-"""Row and place, counted from 0."""
 
 KNOWN: Final = 0.5  # how far the reader's names are believed when rows are told apart by them
 SKIPPED: Final = -5.0  # log probability of a place without a tile, or a tile without a place: two cost more than a wrong tile
@@ -43,102 +35,22 @@ class Match:
     reader_knows: bool
 
 
-def match(seen: Rows, photos: Sequence[int], layout: Layout) -> Match:
+def match(seen: Rows, photos: Sequence[int], evidence: Sequence[Sequence[float]], layout: Layout) -> Match:
     """Find the tile for each place of a layout.
 
     Args:
-        seen: rows of tiles, from the top of each photo and from the left.
-        photos: for each of these rows the number of its photo.
+        seen, photos, evidence: as in `places.as_they_lie`.
     """
-    by_name, as_they_lie = _by_name(seen, layout), _as_they_lie(seen, photos, layout)
-    better = max(by_name, as_they_lie, key=lambda tiles: _agreeing(tiles, seen, layout))
+    by_name, by_place = _by_name(seen, layout), as_they_lie(seen, photos, evidence, layout)
+    better = max(by_name, by_place, key=lambda tiles: _agreeing(tiles, seen, layout))
     if _agreeing(better, seen, layout) >= MOSTLY * sum(map(len, layout)):
         return Match(better, True)
-    return Match(as_they_lie, False)
+    return Match(by_place, False)
 
 
 def _agreeing(tiles: Mapping[Spot, Spot], seen: Rows, layout: Layout) -> int:
     """How many places hold a tile that the reader names as the layout does."""
     return sum(seen[i][k].face == layout[row][place] for (row, place), (i, k) in tiles.items())
-
-
-# As they lie.
-
-
-def _as_they_lie(seen: Rows, photos: Sequence[int], layout: Layout) -> dict[Spot, Spot]:
-    """Take the rows seen in their order for the rows of the layout with the fewest tiles left over or not seen.
-
-    A row of the layout may go on in the next photo. The best sequence of steps is found as in Needleman & Wunsch 1970,
-    "A general method applicable to the search for similarities".
-    """
-    sizes, wanted = [len(row) for row in seen], [len(row) for row in layout]
-    best = {(0, 0): (0, (0, 0))}  # cost of getting so far in both, and from where
-    for i in range(len(sizes) + 1):
-        for j in range(len(wanted) + 1):
-            steps = []
-            if i:
-                steps.append((best[i - 1, j][0] + sizes[i - 1], (i - 1, j)))
-            if j:
-                steps.append((best[i, j - 1][0] + wanted[j - 1], (i, j - 1)))
-            if i and j:
-                steps.append((best[i - 1, j - 1][0] + abs(sizes[i - 1] - wanted[j - 1]), (i - 1, j - 1)))
-            if i > 1 and j and photos[i - 2] != photos[i - 1]:
-                off = abs(sizes[i - 2] + sizes[i - 1] - wanted[j - 1])
-                steps.append((best[i - 2, j - 1][0] + off, (i - 2, j - 1)))
-            if steps:
-                best[i, j] = min(steps)
-    parts: dict[int, range] = {}
-    i, j = len(sizes), len(wanted)
-    while i or j:
-        before = best[i, j][1]
-        if before[0] < i and before[1] < j:
-            parts[j - 1] = range(before[0], i)
-        i, j = before
-    full = [row for row, part in parts.items() if sum(sizes[i] for i in part) == wanted[row]]
-    tiles: dict[Spot, Spot] = {}
-    for row, part in parts.items():
-        # of flowers and jokers there are fewer because the set has fewer: those lie from the left
-        each_once = len(set(layout[row])) == wanted[row]
-        beside = [r for r in full if each_once and len(part) == len(parts[r]) == 1 and wanted[r] == wanted[row]]
-        beside = [r for r in beside if photos[parts[r][0]] == photos[part[0]]]
-        likest = min(beside, key=lambda r: abs(r - row), default=None)
-        tiles |= _along(seen, part, row, wanted[row], None if likest is None else seen[parts[likest][0]])
-    return tiles
-
-
-def _along(seen: Rows, part: Sequence[int], row: int, wanted: int, beside: Sequence[Tile] | None) -> dict[Spot, Spot]:
-    """Give the tiles of a row their places: a gap as wide as a tile is a place without one.
-
-    Where only the first or last are not seen, a full row `beside` this one tells at which end.
-    """
-    members = [(i, k) for i in part for k in range(len(seen[i]))]
-    steps = [step for i in part for step in [1, *_steps(seen[i])]]
-    if sum(steps) > wanted:  # gaps that are none: too wide for this row
-        steps = [1] * len(members)
-    places = np.array([place - 1 for place in accumulate(steps)])
-    room = wanted - 1 - int(places[-1])
-    if beside is not None and room > 0:
-        shifts = [_distance(seen[part[0]], beside, places + shift) for shift in range(room + 1)]
-        places += int(np.argmin(shifts))
-    return {(row, int(place)): member for place, member in zip(places, members, strict=True) if place < wanted}
-
-
-def _distance(row: Sequence[Tile], beside: Sequence[Tile], places: NDArray[np.int_]) -> float:
-    """How far tiles lie off, along the rows, from those of a full row in the same places; in pixels."""
-    other = np.array([tile.quad.mean(0) for tile in beside])
-    way = (other[-1] - other[0]) / np.linalg.norm(other[-1] - other[0]).clip(1e-6)
-    middles = np.array([tile.quad.mean(0) for tile in row])
-    return float(np.abs(np.median(middles @ way - other[places] @ way)))
-
-
-def _steps(row: Sequence[Tile]) -> list[int]:
-    """How many places on each tile of a row lies from the one before it."""
-    if len(row) < 2:
-        return []
-    middles = np.array([tile.quad.mean(0) for tile in row])
-    wide = np.array([np.linalg.norm(tile.quad[[1, 2]].mean(0) - tile.quad[[0, 3]].mean(0)) for tile in row])
-    gaps = np.linalg.norm(np.diff(middles, axis=0), axis=1) / ((wide[1:] + wide[:-1]) / 2).clip(1e-6)
-    return [max(1, round(float(gap / np.median(gaps)))) for gap in gaps]
 
 
 # By the reader's names.

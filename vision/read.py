@@ -10,10 +10,11 @@ from numpy.typing import NDArray
 
 from tilewitness.models import FinderNet, ReaderNet, open_finder, open_reader, start_opening
 from tilewitness.vision.advice import advise
-from tilewitness.vision.finder import FAINT, POSSIBLE, find_faces
+from tilewitness.vision.finder import FAINT, LIKELY, LIKELY_LAID_OUT, POSSIBLE, find_faces
 from tilewitness.vision.photo import Photo, Source, open_photo
+from tilewitness.vision.places import of_one_body
 from tilewitness.vision.quads import Quads, turned
-from tilewitness.vision.reader import Answers, are_faces, name_faces, on_their_heads, possible_faces
+from tilewitness.vision.reader import NO_FACE, Answers, are_faces, name_faces, on_their_heads, possible_faces
 from tilewitness.vision.reading import Advice, Reading, Tile, Trouble
 from tilewitness.vision.rows import Row, arrange, as_players_see, in_order
 from tilewitness.vision.straighten import straighten
@@ -78,14 +79,15 @@ class LayoutReadings:
     Attributes:
         known, known_whole: for artwork that the reader knows: as `read_photo` does; and with everything that the
             finder found, however faint, whatever the reader makes of it.
-        strange, strange_whole: for artwork that it does not know, and of which it cannot tell the way up: the same
-            with every tile as upright as the photo shows it.
+        strange: for artwork that it does not know, and of which it cannot tell the way up: everything that was
+            found, as upright as the photo shows it.
+        evidence: for each row and tile of `strange`, 0 to 1, how much it looks like a tile's face.
     """
 
     known: Reading
     known_whole: Reading
     strange: Reading
-    strange_whole: Reading
+    evidence: tuple[tuple[float, ...], ...]
 
 
 def read_layout(source: Source, *, models: Models | None = None) -> LayoutReadings:
@@ -93,14 +95,18 @@ def read_layout(source: Source, *, models: Models | None = None) -> LayoutReadin
 
     Arguments and errors are those of `read_photo`.
     """
-    found = _find(source, models, least=FAINT)
+    found = _find(source, models, likely=LIKELY_LAID_OUT, least=FAINT)
     named = found.named()
     upright = replace(named, upside_down=np.zeros_like(named.upside_down))
     clear = found.scores > POSSIBLE
     kept = clear.copy()
     kept[clear] = are_faces(named.of(clear), found.scores[clear])
     every = np.ones_like(kept)
-    return LayoutReadings(*(_arranged(found, answers, some) for answers in (named, upright) for some in (kept, every)))
+    looks = found.scores * (1 - named.probabilities[:, NO_FACE]) * of_one_body(found.faces, found.net.margin)
+    evidence = tuple(tuple(looks[list(in_order(row))].tolist()) for row in arrange(found.quads))
+    return LayoutReadings(
+        _arranged(found, named, kept), _arranged(found, named, every), _arranged(found, upright, every), evidence
+    )
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -128,12 +134,12 @@ class _Found:
         return name_faces(self.cut, len(self.faces), self.net)
 
 
-def _find(source: Source, models: Models | None, *, least: float = POSSIBLE) -> _Found:
+def _find(source: Source, models: Models | None, *, likely: float = LIKELY, least: float = POSSIBLE) -> _Found:
     if models is None:
         start_opening()
     photo = open_photo(source)
     models = models or Models.shipped()
-    found = find_faces(photo, models.finder, least=least)
+    found = find_faces(photo, models.finder, likely=likely, least=least)
     return _Found(photo, models.reader, found.quads, found.scores, _straight(photo, found.quads, models))
 
 

@@ -7,12 +7,19 @@ import pytest
 
 from tilewitness.engine.faces import FACES, Face
 from tilewitness.vision.lesson import layout
-from tilewitness.vision.matching import match
+from tilewitness.vision.matching import Match
+from tilewitness.vision.matching import match as match_with
+from tilewitness.vision.places import Layout
 from tilewitness.vision.reading import Tile
 
 LAYOUT = layout(flowers=8, jokers=2)
 ALL = {(row, place) for row, line in enumerate(LAYOUT) for place in range(len(line))}
 JOKER = Face.named("joker")
+
+
+def match(seen: list[list[Tile]], photos: Sequence[int], rows: Layout, evidence: Sequence[Sequence[float]] = ()) -> Match:
+    """Match tiles that all look like tiles, unless said otherwise."""
+    return match_with(seen, photos, evidence or [[1.0] * len(row) for row in seen], rows)
 
 
 def laid(*, named: bool, without: Sequence[tuple[int, int]] = (), order: Sequence[int] = range(6)) -> list[list[Tile]]:

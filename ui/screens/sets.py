@@ -16,7 +16,7 @@ from tilewitness.ui.photo_choice import PHOTO_TYPES
 from tilewitness.ui.set_files import SUFFIX, packed
 from tilewitness.ui.sight import jpeg_address
 from tilewitness.vision.lesson import MOST_PICTURES, Agreement, Lesson, Place, layout
-from tilewitness.vision.matching import Layout
+from tilewitness.vision.places import Layout
 from tilewitness.vision.photo import PhotoError
 from tilewitness.vision.sets import SetError, TileSet
 
