@@ -134,11 +134,18 @@ def truths_of(photo: dict[str, Any]) -> list[Truth]:
     ]
 
 
-def learnt_from(folder: Path, photos: int) -> TileSet:
-    """The set of a folder, learnt from photos of the layout by a person who laid it out right."""
+def learnt_from(folder: Path, photos: int, *, asked: bool = False) -> TileSet:
+    """The set of a folder, learnt from photos of the layout by a person who laid it out right.
+
+    Args:
+        asked: she takes the next photo, up to so many, only where the lesson asks for one.
+    """
     tile_set = TileSet(folder.name)
     for file in LAID_OUT[:photos]:
-        tile_set = study([folder / file], layout(flowers=8, jokers=2)).as_laid_out().learn(tile_set)
+        lesson = study([folder / file], layout(flowers=8, jokers=2))
+        tile_set = lesson.as_laid_out().learn(tile_set)
+        if asked and not lesson.again:
+            break
     return tile_set
 
 
@@ -263,19 +270,26 @@ def arguments() -> argparse.Namespace:
     parser = argparse.ArgumentParser(description="Measure the camera pipeline on photos with truth.")
     parser.add_argument("folders", type=Path, nargs="*")
     parser.add_argument("--learnt", type=int, choices=(1, 2), help=f"learn each folder's set from so many of {LAID_OUT}")
+    parser.add_argument("--asked", action="store_true", help="of two photos, take the second only where the lesson asks for it")
     parser.add_argument("--errors", type=Path, help="write a sheet of every misnamed tile to this PNG")
     parser.add_argument("--corrupted", type=Path, metavar="FOLDER", help="also read these photos corrupted (minutes)")
     parser.add_argument("--tileless", type=int, metavar="COUNT", help="also read COUNT drawn photos without tiles")
     return parser.parse_args()
 
 
+def amount_of_photos(tile_set: TileSet) -> str:
+    """How many photos a set was learnt from."""
+    return f"{len(tile_set.additions)} photo{'s' * (len(tile_set.additions) > 1)}"
+
+
 def main() -> None:
     given = arguments()
     everything: list[Scored] = []
     for folder in given.folders:
-        scored = list(measure(folder, tile_set=learnt_from(folder, given.learnt) if given.learnt else None))
+        tile_set = learnt_from(folder, given.learnt, asked=given.asked) if given.learnt else None
+        scored = list(measure(folder, tile_set=tile_set))
         everything += scored
-        print(folder.name)
+        print(f"{folder.name}, learnt from {amount_of_photos(tile_set)}" if tile_set else folder.name)
         print_photos(scored)
         print_report(scored)
     if len(given.folders) > 1:

@@ -119,7 +119,8 @@ STUDYING: Final = "Looking at every tile. This takes a few seconds a photo."
 LESSON_TILES: Final = "The tiles, as laid out"
 LEAVE_OUT: Final = "Do not learn this tile"
 LESSON_REMARKS: Final = {
-    "agrees": "", "unsure": "new", "other": "which?", "not seen": "not seen", "told": CORRECTED, "left out": "left out"
+    "agrees": "", "unsure": "new", "other": "which?", "not seen": "not seen", "faded": "no print",
+    "told": CORRECTED, "left out": "left out",
 }  # fmt: skip
 AS_LAID_OUT: Final = "The layout is right: learn the tiles in doubt as laid out"
 SET_NAME: Final = "Name of the set"

@@ -9,8 +9,8 @@ from tilewitness.ui import kept_sets
 from tilewitness.ui.sight import Sight, one_at_a_time
 from tilewitness.vision.learning import with_examples
 from tilewitness.vision.lesson import Lesson, example_picture, study
-from tilewitness.vision.places import Layout
 from tilewitness.vision.photo import PhotoError, open_photo
+from tilewitness.vision.places import Layout
 from tilewitness.vision.sets import Source, TileSet
 
 

@@ -37,7 +37,7 @@ def lesson_record(lesson: Lesson, tile_set: TileSet, sentences: Sequence[str]) -
 
     Returns:
         `set`, its name; `places` of the layout with `row`, `place`, `expected`, `looks_like`, `agreement` ("agrees",
-        "unsure", "other", "not seen", "told") and `learnt_as`, null where the tile was not learnt; `sentences`.
+        "unsure", "other", "not seen", "faded", "told") and `learnt_as`, null where the tile was not learnt; `sentences`.
     """
     places = [
         {

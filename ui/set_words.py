@@ -28,6 +28,10 @@ NEW_ARTWORK: Final = (
     "This artwork is new to the reader, so it cannot tell when a tile lies in a wrong place. Look whether every tile has its "
     "right name."
 )
+AGAIN: Final = (
+    "What is not learnt is read badly. Keep this set, then lay out all rows once more, with another copy of such a tile or "
+    "in other light, and add that photo to the set."
+)
 NO_SETS: Final = "No set has been learnt yet."
 UNDONE: Final = "The last addition is undone."
 CHANGED_SINCE: Final = "The set was changed since, so nothing was taken back. The page My set undoes additions one by one."
@@ -69,6 +73,8 @@ def place_sentence(place: Place) -> str:
             return f"{where}: it looks like {a(str(place.looks_like))}. Which is it?"
         case Agreement.NOT_SEEN:
             return f"{where}: no tile was seen there."
+        case Agreement.FADED:
+            return f"{where}: its print hardly shows, so it is not learnt."
         case Agreement.TOLD:
             return f"{where}: {place.told}, as you said."
 
@@ -96,7 +102,14 @@ def lesson_lines(lesson: Lesson) -> list[str]:
     ]
     if lesson.doubts:
         lines.append(IN_DOUBT_HELP)
+    lines += [
+        f"{capital(place_of_layout(place))}, {place.expected}, hardly shows any print, so it is not learnt."
+        for place in lesson.places
+        if place.agreement is Agreement.FADED
+    ]
     lines += _not_seen(lesson.not_seen)
+    if lesson.again:
+        lines.append(AGAIN)
     for stray in lesson.strays:
         where = f"photo {stray.photo + 1}, row {stray.row + 1} place {stray.place + 1}"
         lines.append(f"A tile that looks like {a(str(stray.looks_like))} has no place in the layout: {where}.")
@@ -166,6 +179,8 @@ def lesson_verdict(lesson: Lesson) -> Verdict:
     first, *lines = lesson_lines(lesson)
     doubts = len(lesson.doubts)
     tone, title = Tone.YES, "The layout is read"
+    if lesson.again:
+        tone, title = Tone.LOOK, f"Another photo is needed for {amount(len(lesson.again))}"
     if doubts:
         tone, title = Tone.LOOK, f"Look at {amount(doubts)}"
     return Verdict(tone, title, (first,), tuple(lines))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from functools import lru_cache
 from typing import Final
@@ -22,6 +22,10 @@ from tilewitness.vision.straighten import straighten
 PICTURE_SIZE: Final = (144, 108)  # pixels, half as many again as the reader sees
 PICTURE_MARGIN: Final = 0.15  # so that a face can also be looked at from farther away
 QUALITY: Final = 92  # of the JPEG file: about 6 KB a picture
+BARE: Final = 90  # percentile of a colour taken for the bare tile in full light,
+BODY: Final = 80  # for the bare tile,
+MARKED: Final = 97  # and of what stands out from it for its print, however little of the face that covers
+EVEN_OUT: Final = 2.0  # standard deviation in pixels of the blur that evens out noise
 ASIDE: Final = (
     (0.0, 0.0, 0.0, 0.0, 0.0), (0.03, 0.02, 0.03, 2.0, 0.0), (-0.03, -0.02, 0.015, -2.0, 0.0), (0.0, 0.03, -0.03, 1.0, 0.0),
     (0.0, 0.0, 0.0, 0.0, 1.0), (0.03, 0.02, 0.03, 2.0, 1.5), (-0.03, -0.02, 0.015, -2.0, 2.0), (0.0, 0.0, 0.0, 0.0, 2.7),
@@ -35,6 +39,20 @@ def pictures_of(photo: Photo, quads: Quads) -> tuple[bytes, ...]:
     """Return the JPEG file of each face, upright; `quads` start at the artworks' own top-left corners."""
     faces = straighten(photo, quads, size=PICTURE_SIZE, margin=PICTURE_MARGIN)
     return tuple(cv2.imencode(".jpg", face, [cv2.IMWRITE_JPEG_QUALITY, QUALITY])[1].tobytes() for face in faces)
+
+
+def contrasts(pictures: Iterable[bytes]) -> list[float]:
+    """Return how far the print of each picture stands out from the bare tile: 0 none, 1 black on white."""
+    found = []
+    for picture in pictures:
+        face = np.asarray(cv2.imdecode(np.frombuffer(picture, np.uint8), cv2.IMREAD_COLOR))
+        height, width = face.shape[:2]
+        inner = face[height // 5 : -(height // 5), width // 5 : -(width // 5)].astype(np.float32)
+        bare = np.percentile(inner, BARE, axis=(0, 1)).clip(20)
+        even = cv2.GaussianBlur(np.asarray(inner / bare, np.float32), (0, 0), EVEN_OUT)
+        off = np.abs(even - np.percentile(even, BODY, axis=(0, 1))).max(2)
+        found.append(float(np.percentile(off, MARKED)))
+    return found
 
 
 def with_examples(

@@ -5,19 +5,20 @@ The layout gives the names. Where a tile surely looks like another one, or is no
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from enum import Enum
 from typing import Final
 
 import numpy as np
 
-from tilewitness.engine.faces import FACES, Face
+from tilewitness.engine.faces import FACES, Face, Kind
 from tilewitness.models import start_opening
-from tilewitness.vision.learning import pictures_of, with_examples
+from tilewitness.vision.evened import evened
+from tilewitness.vision.learning import contrasts, pictures_of, with_examples
 from tilewitness.vision.matching import match
 from tilewitness.vision.photo import Photo, Source, open_photo
-from tilewitness.vision.places import Layout
+from tilewitness.vision.places import Layout, Spot
 from tilewitness.vision.quads import Quads
 from tilewitness.vision.read import Models, read_layout
 from tilewitness.vision.reading import SURE, Reading, Tile
@@ -43,6 +44,12 @@ def layout(*, flowers: int = 8, jokers: int = 1) -> Layout:
     return (suited[:9], suited[9:18], suited[18:], honours, *last)
 
 
+BLANK: Final = Face.named("white dragon")
+"""The one face that is blank in some sets; common practice, no source."""
+FADED: Final = 0.2  # of the usual contrast in print: a picture with less shows a worn tile, or one in glaring light
+STRAY: Final = 0.3  # evidence from which a find without a place is worth telling
+
+
 class Agreement(Enum):
     """What the reader made of a place of the layout."""
 
@@ -54,6 +61,8 @@ class Agreement(Enum):
     """It knows the set, and is sure of another face: a person should say which it is."""
     NOT_SEEN = "not seen"
     """No tile was found there."""
+    FADED = "faded"
+    """Its print hardly shows in the photo: it is not learnt from this one."""
     TOLD = "told"
     """A person said what it is."""
 
@@ -70,6 +79,7 @@ class Place:
         told: what a person said it is, if anybody did.
         left_out: a person said not to learn it.
         known_set: the reader knows the artwork of this set, so that its doubt counts.
+        faded: hardly any print shows.
     """
 
     row: int
@@ -80,6 +90,7 @@ class Place:
     told: Face | None = None
     left_out: bool = False
     known_set: bool = True
+    faded: bool = False
 
     @property
     def looks_like(self) -> Face | None:
@@ -93,6 +104,8 @@ class Place:
             return Agreement.NOT_SEEN
         if self.told is not None or self.left_out:
             return Agreement.TOLD
+        if self.faded:
+            return Agreement.FADED
         face, probability = self.probabilities[0]
         if face == self.expected:
             return Agreement.AGREES
@@ -100,8 +113,8 @@ class Place:
 
     @property
     def face(self) -> Face | None:
-        """The name under which it will be learnt; None where it will not be: not seen, left out, or in doubt."""
-        if self.agreement in (Agreement.NOT_SEEN, Agreement.OTHER) or self.left_out:
+        """The name under which it will be learnt; None where it will not be: not seen, faded, left out, or in doubt."""
+        if self.agreement in (Agreement.NOT_SEEN, Agreement.FADED, Agreement.OTHER) or self.left_out:
             return None
         return self.told or self.expected
 
@@ -142,6 +155,16 @@ class Lesson:
     def not_seen(self) -> tuple[Place, ...]:
         """Places at which no tile was found."""
         return tuple(place for place in self.places if place.agreement is Agreement.NOT_SEEN)
+
+    @property
+    def again(self) -> tuple[Place, ...]:
+        """Places of which another photo is needed: faded, or not seen though every set has such a tile.
+
+        Of flowers and jokers there may be fewer pictures than places.
+        """
+        needed = [place for place in self.places if place.agreement is Agreement.FADED]
+        suited = [place for place in self.not_seen if place.expected.kind not in (Kind.FLOWER, Kind.JOKER)]
+        return tuple(place for place in self.places if place in needed or place in suited)
 
     def with_correction(self, row: int, place: int, face: Face | None) -> Lesson:
         """Return the lesson after a person said what lies at a place; None leaves it out.
@@ -225,23 +248,41 @@ def _matched(
     seen = [_Seen(number, row) for number, reading in enumerate(readings) for row in reading.rows]
     evidence = evidence or [[1.0] * len(row.tiles) for row in seen]
     found = match([row.tiles for row in seen], [row.photo for row in seen], evidence, rows)
-    pictures: dict[tuple[int, int], bytes] = {}
+    quads = _quads([row.tiles for row in seen], found.tiles)
+    pictures: dict[Spot, bytes] = {}
     for number, photo in enumerate(photos):
-        spots = [spot for spot in found.tiles.values() if seen[spot[0]].photo == number]
-        quads = np.array([seen[i].tiles[k].quad for i, k in spots], np.float32).reshape(-1, 4, 2)
-        pictures |= dict(zip(spots, pictures_of(photo, quads), strict=True))
+        spots = [spot for spot in quads if seen[spot[0]].photo == number]
+        corners = np.array([quads[spot] for spot in spots], np.float32).reshape(-1, 4, 2)
+        pictures |= dict(zip(spots, pictures_of(photo, corners), strict=True))
+    contrast = dict(zip(pictures, contrasts(pictures.values()), strict=True))
+    usual = float(np.median(list(contrast.values()) or [0.0]))
     places = []
     for r, line in enumerate(rows):
         for p, face in enumerate(line):
             place = Place(r, p, face, known_set=found.reader_knows)
             if (r, p) in found.tiles:
                 i, k = spot = found.tiles[r, p]
-                place = replace(place, probabilities=seen[i].tiles[k].probabilities, picture=pictures[spot])
+                place = replace(
+                    place,
+                    probabilities=seen[i].tiles[k].probabilities,
+                    picture=pictures[spot],
+                    faded=contrast[spot] < FADED * usual and face != BLANK,
+                )
             places.append(place)
     strays = [
         Stray(row.photo, tile.row, tile.place, tile.face)
         for i, row in enumerate(seen)
         for k, tile in enumerate(row.tiles)
-        if (i, k) not in pictures
+        if (i, k) not in pictures and evidence[i][k] >= STRAY
     ]
     return Lesson(tuple(places), tuple(strays))
+
+
+def _quads(seen: Sequence[Sequence[Tile]], found: Mapping[Spot, Spot]) -> dict[Spot, Quads]:
+    """The corners (4, 2) of each tile that has a place, put right by the others of its row."""
+    quads: dict[Spot, Quads] = {}
+    for line in {(row, i) for (row, _), (i, _) in found.items()}:
+        members = {place: spot for (row, place), spot in found.items() if (row, spot[0]) == line}
+        corners = evened({place: seen[i][k].quad for place, (i, k) in sorted(members.items())})
+        quads |= {members[place]: quad for place, quad in corners.items()}
+    return quads

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from itertools import accumulate
+from itertools import accumulate, product
 from typing import Final
 
 import cv2
@@ -40,6 +40,17 @@ class _Laid:
     cost: float
 
 
+@dataclass(frozen=True, slots=True)
+class _Way:
+    """One way to lay the first so many rows seen in the first so many lines; the last row `laid` in the last line."""
+
+    rows: int
+    lines: int
+    cost: float
+    laid: _Laid | None = None
+    before: _Way | None = None
+
+
 def as_they_lie(seen: Rows, photos: Sequence[int], evidence: Sequence[Sequence[float]], layout: Layout) -> dict[Spot, Spot]:
     """Take the rows seen in their order for the rows of the layout with the fewest tiles left over or not seen.
 
@@ -54,27 +65,31 @@ def as_they_lie(seen: Rows, photos: Sequence[int], evidence: Sequence[Sequence[f
     """
     weights = [sum(row) for row in evidence]
     apart = _apart(seen, photos)
-    best: dict[Spot, tuple[float, Spot, _Laid | None]] = {(0, 0): (0.0, (0, 0), None)}
-    for i in range(1, len(seen) + 1):  # row i - 1 is the last that lies in line j - 1
-        for j in range(1, len(layout) + 1):
-            for first in (i - 1, i - 2):
-                if first < 0 or (first < i - 1 and photos[first] == photos[i - 1]):
-                    continue
-                laid = _laid(seen, range(first, i), len(layout[j - 1]), evidence)
-                for (rows, lines), before in list(best.items()):
-                    if rows > first or lines >= j:
-                        continue
-                    cost = before[0] + laid.cost + sum(weights[rows:first]) + WHOLE_ROW * sum(map(len, layout[lines : j - 1]))
-                    if rows and photos[rows - 1] == photos[first]:
-                        cost += UNEVEN * abs(np.log2(apart[rows - 1, first] / (j - lines)))
-                    if cost < best.get((i, j), (np.inf,))[0]:
-                        best[i, j] = cost, (rows, lines), laid
-    at = min(best, key=lambda end: best[end][0] + sum(weights[end[0] :]) + WHOLE_ROW * sum(map(len, layout[end[1] :])))
+    ways = [_Way(0, 0, 0.0)]
+    for i, j in product(range(len(seen)), range(len(layout))):
+        ends = []
+        for first in (i, i - 1):
+            if first < 0 or (first < i and photos[first] == photos[i]):
+                continue
+            laid = _laid(seen, range(first, i + 1), len(layout[j]), evidence)
+            for way in ways:
+                if way.rows <= first and way.lines <= j:
+                    cost = way.cost + laid.cost + _left_over(way, first, j, weights, layout)
+                    if way.rows and photos[way.rows - 1] == photos[first]:
+                        cost += UNEVEN * abs(np.log2(apart[way.rows - 1, first] / (j + 1 - way.lines)))
+                    ends.append(_Way(i + 1, j + 1, float(cost), laid, way))
+        ways += [min(ends, key=lambda way: way.cost)] if ends else []
+    way = min(ways, key=lambda way: way.cost + _left_over(way, len(seen), len(layout), weights, layout))
     lying: dict[int, _Laid] = {}
-    while best[at][2] is not None:
-        _, before, laid = best[at]
-        lying[at[1] - 1], at = laid, before
+    while way.laid is not None and way.before is not None:
+        lying[way.lines - 1] = way.laid
+        way = way.before
     return _with_ends(seen, photos, lying, layout)
+
+
+def _left_over(way: _Way, rows: int, lines: int, weights: Sequence[float], layout: Layout) -> float:
+    """What it costs to leave out what comes after a way and before these numbers of rows and lines."""
+    return sum(weights[way.rows : rows]) + WHOLE_ROW * sum(map(len, layout[way.lines : lines]))
 
 
 def of_one_body(faces: NDArray[np.uint8], margin: float) -> NDArray[np.float64]:

@@ -54,14 +54,17 @@ def picture(number: int) -> bytes:
     return cv2.imencode(".jpg", pixels)[1].tobytes()
 
 
-def lesson_of(rows: Layout, *, looks: dict[int, str] | None = None, unseen: tuple[int, ...] = ()) -> Lesson:
-    """A lesson in which all is as laid out, but for what some places look like and some that are not seen."""
+def lesson_of(
+    rows: Layout, *, looks: dict[int, str] | None = None, unseen: tuple[int, ...] = (), faded: tuple[int, ...] = ()
+) -> Lesson:
+    """A lesson in which all is as laid out, but for what some places look like and some that are not seen or hardly print."""
     faces = [(r, p, face) for r, row in enumerate(rows) for p, face in enumerate(row)]
     places = []
     for number, (row, place, face) in enumerate(faces):
         seen = Face.named((looks or {}).get(number, face.name))
         known = () if number in unseen else ((seen, 0.99), (Face.named("soap"), 0.001))
-        places.append(Place(row, place, face, known, b"" if number in unseen else picture(number)))
+        shown = b"" if number in unseen else picture(number)
+        places.append(Place(row, place, face, known, shown, faded=number in faded))
     return Lesson(tuple(places))
 
 
@@ -114,6 +117,18 @@ def test_the_page_says_which_tiles_to_lay_out_in_which_rows(part: Part) -> None:
     assert set(set_words.layout_lines(layout())) <= set(answer["speech"]["full"])
     (frames,) = [html.proto.body for html in app.get("html") if "tw-layout" in html.proto.body]
     assert 43 == frames.count("tw-blank") - frames.split("</style>")[0].count("tw-blank")
+
+
+def test_a_worn_tile_is_named_and_another_photo_asked_for(study: Any, part: Part) -> None:
+    study(faded=(8,))
+    app = with_photo(opened())
+    answer = part(app, "answer")
+    tile = part(app, "tiles")["rows"][0]["tiles"][8]
+
+    assert "Another photo is needed for one tile" == answer["title"]
+    assert "Row 1 place 9, 9 bam, hardly shows any print, so it is not learnt." in answer["details"]
+    assert set_words.AGAIN in answer["details"]
+    assert ("no print", "unsure") == (tile["remark"], tile["state"])
 
 
 def test_every_place_of_the_layout_can_be_corrected(study: Any, part: Part) -> None:

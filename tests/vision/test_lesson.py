@@ -8,7 +8,7 @@ import pytest
 from tilewitness.engine.faces import FACES, NAMES, Face
 from tilewitness.models import FinderNet, ReaderNet
 from tilewitness.vision.finder import FEW
-from tilewitness.vision.lesson import Agreement, Lesson, layout, study
+from tilewitness.vision.lesson import Agreement, Lesson, Place, layout, study
 from tilewitness.vision.read import Models
 from tilewitness.vision.sets import SetError, TileSet
 
@@ -168,6 +168,30 @@ def test_a_person_says_that_the_layout_is_right(photographed: Photographed) -> N
 def test_no_tile_can_be_named_where_none_was_seen(photographed: Photographed) -> None:
     with pytest.raises(SetError, match="row 2 place 4"):
         photographed(changed(1, 3)).with_correction(1, 3, FACES[0])
+
+
+def faded(number: int, *, row: int, place: int) -> Place:
+    return Place(row, place, FACES[number], ((FACES[number], 0.3),), b"seen", faded=True, known_set=False)
+
+
+def test_a_tile_whose_print_hardly_shows_is_not_learnt_and_asked_for_again() -> None:
+    lesson = Lesson((faded(8, row=0, place=8), Place(0, 0, FACES[0], ((FACES[0], 0.9),), b"seen")))
+
+    assert [Agreement.FADED, Agreement.AGREES] == [place.agreement for place in lesson.places]
+    assert [None, FACES[0]] == [place.face for place in lesson.places]
+    assert lesson.places[:1] == lesson.again
+    assert FACES[8] == lesson.with_correction(0, 8, FACES[8]).places[0].face
+
+
+def test_a_place_not_seen_is_asked_for_again_but_no_picture_that_the_set_may_not_have(photographed: Photographed) -> None:
+    missing = photographed([*changed(1, 3)[:4], AS_LAID_OUT[4][:1]])
+
+    assert 3 == len(missing.not_seen)
+    assert [(1, 3)] == [(place.row, place.place) for place in missing.again]
+
+
+def test_nothing_is_asked_for_again_where_all_was_seen(photographed: Photographed) -> None:
+    assert () == photographed(AS_LAID_OUT).again
 
 
 def test_a_photo_without_tiles_teaches_nothing(photographed: Photographed) -> None:

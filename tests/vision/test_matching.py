@@ -9,7 +9,7 @@ from tilewitness.engine.faces import FACES, Face
 from tilewitness.vision.lesson import layout
 from tilewitness.vision.matching import Match
 from tilewitness.vision.matching import match as match_with
-from tilewitness.vision.places import Layout
+from tilewitness.vision.places import Layout, of_one_body
 from tilewitness.vision.reading import Tile
 
 LAYOUT = layout(flowers=8, jokers=2)
@@ -86,3 +86,58 @@ def test_fewer_flowers_than_asked_for_lie_from_the_left() -> None:
 
 def test_no_tiles_leave_every_place_empty() -> None:
     assert {} == match([], [], LAYOUT).tiles
+
+
+def beside(row: list[Tile], *, before: bool) -> list[Tile]:
+    """The row with one more find at its end."""
+    end, step = (row[0], -60) if before else (row[-1], 60)
+    stray = Tile(end.quad + np.array([step, 0], np.float32), end.probabilities, False, end.row, 0, 0)
+    return [stray, *row] if before else [*row, stray]
+
+
+@pytest.mark.parametrize("before", [True, False])
+@pytest.mark.parametrize("line", [0, 3, 5])
+def test_what_looks_least_like_a_tile_is_left_out_at_either_end_of_a_row(before: bool, line: int) -> None:
+    seen = laid(named=False)
+    evidence = [[0.4] * len(row) for row in seen]
+    seen[line] = beside(seen[line], before=before)
+    evidence[line] = [0.1, *evidence[line]] if before else [*evidence[line], 0.1]
+    found = match(seen, [0] * 6, LAYOUT, evidence)
+
+    assert {(row, place): (row, place + (before and row == line)) for row, place in ALL} == found.tiles
+
+
+def test_a_find_at_the_end_of_a_row_does_not_fill_the_place_of_a_tile_not_seen() -> None:
+    seen = laid(named=False, without=[(1, 4)])
+    evidence = [[0.9] * len(row) for row in seen]
+    seen[1], evidence[1] = beside(seen[1], before=False), [*evidence[1], 0.05]
+    found = match(seen, [0] * 6, LAYOUT, evidence)
+
+    assert ALL - {(1, 4)} == set(found.tiles)
+    assert (1, 4) == found.tiles[1, 5]
+
+
+@pytest.mark.parametrize("missing", [0, 1, 2])
+def test_the_room_between_rows_tells_which_of_equally_long_ones_was_not_seen(missing: int) -> None:
+    seen = laid(named=False)
+    del seen[missing]
+    found = match(seen, [0] * 5, LAYOUT)
+
+    assert {spot for spot in ALL if spot[0] != missing} == set(found.tiles)
+
+
+def test_two_rows_not_seen_are_likelier_than_many_tiles_here_and_there() -> None:
+    found = match(laid(named=False)[2:], [0] * 4, LAYOUT)
+
+    assert {spot for spot in ALL if spot[0] > 1} == set(found.tiles)
+
+
+def test_a_find_in_the_colour_of_the_table_is_not_of_one_body_with_the_tiles() -> None:
+    tiles = np.full((9, 96, 72, 3), (210, 225, 235), np.uint8)
+    tiles[:, 30:60, 20:50] = (40, 40, 200)
+    table = np.full((1, 96, 72, 3), (70, 110, 60), np.uint8)
+    alike = of_one_body(np.concatenate([tiles, table]), 0.06)
+
+    assert alike[:9].min() > 0.9
+    assert alike[9] < 0.1
+    assert (0,) == of_one_body(tiles[:0], 0.06).shape

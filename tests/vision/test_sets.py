@@ -1,12 +1,13 @@
 from typing import Any
 
+import cv2
 import numpy as np
 import pytest
 
 from tilewitness.engine.faces import FACES, Face
 from tilewitness.models import ReaderNet
 from tilewitness.vision.blend import at_first_sight, is_another_set, likeness, named_with, with_set
-from tilewitness.vision.learning import PICTURE_SIZE, pictures_of, seen_by, with_examples
+from tilewitness.vision.learning import PICTURE_SIZE, contrasts, pictures_of, seen_by, with_examples
 from tilewitness.vision.photo import open_photo
 from tilewitness.vision.reader import Answers
 from tilewitness.vision.sets import Addition, Example, SetError, Source, TileSet, looks_of
@@ -150,6 +151,17 @@ def test_tiles_of_another_set_are_read_by_general_knowledge(compared: list[int])
 def red_example() -> Example:
     photo, quads = photo_in((0, 0, 200))
     return Example(BAM, pictures_of(photo, quads)[0])
+
+
+def test_contrast_tells_print_from_its_trace_however_small_in_any_light() -> None:
+    def picture(mark: float, light: float) -> bytes:
+        face = np.full((*PICTURE_SIZE, 3), 230.0)
+        face[60:90, 45:65] *= mark
+        return bytes(cv2.imencode(".jpg", face * light)[1].tobytes())
+
+    bold, dark, trace, bare = contrasts([picture(0.2, 1), picture(0.2, 0.4), picture(0.95, 1), picture(1, 1)])
+
+    assert [0.8, 0.8, 0.05, 0] == pytest.approx([bold, dark, trace, bare], abs=0.06)
 
 
 def test_undo_takes_back_the_last_addition() -> None:

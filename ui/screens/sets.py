@@ -16,12 +16,13 @@ from tilewitness.ui.photo_choice import PHOTO_TYPES
 from tilewitness.ui.set_files import SUFFIX, packed
 from tilewitness.ui.sight import jpeg_address
 from tilewitness.vision.lesson import MOST_PICTURES, Agreement, Lesson, Place, layout
-from tilewitness.vision.places import Layout
 from tilewitness.vision.photo import PhotoError
+from tilewitness.vision.places import Layout
 from tilewitness.vision.sets import SetError, TileSet
 
 PAGE = "sets"
 MOST_MEGABYTES = 64
+_TO_LOOK_AT = (Agreement.OTHER, Agreement.NOT_SEEN, Agreement.FADED)
 
 
 def page() -> None:
@@ -115,7 +116,7 @@ def _tile(key: int, place: Place) -> dict[str, Any]:
         "place": place.place + 1,
         "name": str(place.told or place.expected),
         "image": jpeg_address(place.picture) if place.picture else "",
-        "state": {Agreement.TOLD: "corrected", Agreement.OTHER: "unsure", Agreement.NOT_SEEN: "unsure"}.get(agreement, "read"),
+        "state": "corrected" if agreement is Agreement.TOLD else "unsure" if agreement in _TO_LOOK_AT else "read",
         "remark": labels.LESSON_REMARKS["left out" if place.left_out else agreement.value],
         "spoken": set_words.place_sentence(place),
         "question": set_words.place_question(place),
