@@ -9,7 +9,7 @@ from typing import Final
 
 import numpy as np
 
-from tilewitness.engine.faces import FACES, Face, FaceError
+from tilewitness.engine.faces import FACES, NAMES, Face, FaceError
 from tilewitness.engine.forms import NATURALS, Counts
 from tilewitness.engine.hands import SIZES
 from tilewitness.engine.wording import FIGURES
@@ -21,6 +21,11 @@ _SEVERAL: Final = {
     **{word: figure for word, figure in FIGURES.items() if figure > 1},
 }
 """How several equal tiles are written: "kong of", "four"."""
+_UNNUMBERED: Final = {"soap", *(name.split()[0] for name in NAMES if not name[0].isdecimal())}
+_SEVERAL_TILES: Final = re.compile(
+    rf"({'|'.join(_SEVERAL)}|[1-9](?= (?:[1-9]|{'|'.join(sorted(_UNNUMBERED))}))) (.+)", re.IGNORECASE
+)
+"""So many of a tile. A figure is an amount only where it cannot be the tile's number: "6 flowers", "4 1 bam"."""
 
 
 class RackError(ValueError):
@@ -59,7 +64,8 @@ class Rack:
         """Return the rack written as tiles between commas, claimed groups in round brackets.
 
         A group may be written in the trade's words: "pair of flowers" or "pair of flower" is "flower, flower"; and
-        so may tiles as they are read out: "two flowers".
+        so may tiles as they are read out: "two flowers" or "2 flowers", and singles as a card is printed back:
+        "singles of 1 bam, 2 bam and 3 bam".
 
         Raises:
             RackError: a word is no tile or a bracket has no partner.
@@ -135,13 +141,22 @@ def counts_of(faces: Sequence[Face]) -> Counts:
 
 
 def _tiles(words: str, place: int) -> list[Face]:
-    """Return the tiles of one entry: "3 bam", "kong of 3 bam", or as they are read out, "four 3 bam"."""
-    group = re.fullmatch(rf"({'|'.join(_SEVERAL)}) (.+)", " ".join(words.split()), re.IGNORECASE)
-    size = _SEVERAL[group[1].lower()] if group else 1
-    name = group[2] if group else words
-    if size > 1 and name[-1:].lower() == "s":
-        name = name[:-1]
-    try:
-        return [Face.named(name)] * size
-    except FaceError as error:
-        raise RackError(f"tile {place}: {error}") from error
+    """Return the tiles of one entry: "3 bam", "kong of 3 bam", or as they are read out, "four 3 bam", "3 bam and 5 bam".
+
+    A plural holds for all of an entry: "pungs of 3 bam and 5 bam" are two pungs.
+    """
+    tiles: list[Face] = []
+    shared = 1
+    for part in re.split(r"\band\b", " ".join(words.split()), flags=re.IGNORECASE):
+        name, size = part.strip(), shared
+        if group := _SEVERAL_TILES.fullmatch(name):
+            amount, name = group[1].lower(), group[2]
+            size = int(amount) if amount.isdecimal() else _SEVERAL[amount]
+            shared = size if amount.endswith("s of") else 1
+        if size > 1 and name[-1:].lower() == "s":
+            name = name[:-1]
+        try:
+            tiles += [Face.named(name)] * size if name else []
+        except FaceError as error:
+            raise RackError(f"tile {place + len(tiles)}: {error}") from error
+    return tiles

@@ -49,6 +49,20 @@ def test_tiles_may_be_typed_as_they_are_read_out() -> None:
     assert Rack.parse("pung of 2 bam, pair of joker, east") == Rack.parse("Three 2 bam, two jokers, east")
 
 
+def test_six_flowers_may_be_typed_with_a_figure() -> None:
+    assert Rack.parse("sextet of flowers, kong of 1 bam, 2 bam") == Rack.parse("6 flowers, 4 1 bam, 2 bam")
+    assert Rack.parse("pair of soap, 3 bam, joker") == Rack.parse("2 soap, 3 bam, 1 joker")
+
+
+def test_a_misspelt_numbered_tile_is_no_amount() -> None:
+    with pytest.raises(RackError, match='tile 1: "3 bamboo" is not a tile. Did you mean "3 bam"'):
+        Rack.parse("3 bamboo")
+
+
+def test_a_plural_holds_for_all_that_and_joins() -> None:
+    assert Rack.parse("kong of 2 dot, kong of 8 dot, east") == Rack.parse("kongs of 2 dot and 8 dot, east")
+
+
 def test_a_group_may_be_plural() -> None:
     assert Rack.parse("kong of red dragons, pair of soaps") == Rack.parse("kong of red dragon, pair of white dragon")
 
