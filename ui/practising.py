@@ -18,7 +18,7 @@ from tilewitness.ui.card_words import described
 from tilewitness.ui.judging import as_one_rack, judge_found
 from tilewitness.ui.notebook import Notebook
 from tilewitness.ui.practice_words import exercise_verdict
-from tilewitness.ui.words import AT_ONCE, Places, Verdict, look_sentence, places_in_one_row
+from tilewitness.ui.words import Places, Verdict, look_sentences, places_in_one_row
 from tilewitness.vision.reading import Reading
 
 ALIKE: Final = 0.7
@@ -52,7 +52,7 @@ def check_reading(reading: Reading, hand: Hand, card: Card) -> Checked:
     judged = judge_found(as_one_rack(reading, ()), reading, only(card, hand))
     exercise = check(judged.opinion.rack, hand, card)
     sure = judged.unsure.certainty is not Certainty.LOOK
-    looks = [look_sentence(look, judged.places) for look in judged.unsure.looks[:AT_ONCE]] if not sure else []
+    looks = look_sentences(judged.unsure, judged.places)
     return Checked(exercise, judged.places, exercise_verdict(exercise, judged.places, looks), sure)
 
 

@@ -2,7 +2,8 @@
 
 Rules for everything said: one thought a sentence; tiles by their plain names; places count from 1, left to
 right; no abbreviation, symbol or bracket that a screen reader would spell out. What is said of photos stands
-in `photo_words`, of tables in `table_words`, of cards in `card_words`; `labels` names what can be pressed.
+in `photo_words`, of tables in `table_words`, of cards in `card_words`, of tiles to get in `get_words`; `labels` names
+what can be pressed.
 """
 
 from __future__ import annotations
@@ -17,18 +18,17 @@ from tilewitness.engine.hands import Hand, size_word
 from tilewitness.engine.opinion import (
     Exchange,
     Fault,
-    Get,
     LaidGroup,
     Near,
     Opinion,
     Reason,
-    Source,
     Standing,
     Wait,
     Win,
 )
 from tilewitness.engine.unsure import Certainty, Look, Outcome, UnsureOpinion
 from tilewitness.ui.fault_words import PLAIN, REASONS, TITLES
+from tilewitness.ui.get_words import all_to_get, get_sentence, left_sentence
 from tilewitness.ui.phrasing import a, amount, capital, count, listed, percent, plural, several
 
 SECOND_OPINION: Final = "This is a second opinion. Your card and the rules of your table decide."
@@ -91,7 +91,7 @@ def verdict(opinion: Opinion, places: Places) -> Verdict:
     """Put an opinion on known tiles into words."""
     if opinion.wins:
         return _win(opinion, places)
-    rack_faults = [reason_sentence(reason, opinion, places) for reason in opinion.reasons]
+    rack_faults = [_rack_sentence(reason, opinion, places) for reason in opinion.reasons]
     exchanges = exchange_sentences(opinion.exchanges, places)
     winning = next((one for one in opinion.exchanges if one.wins), None)
     if winning:
@@ -116,10 +116,9 @@ def verdict_of_reading(unsure: UnsureOpinion, places: Places, *, all_sure: bool 
     said = verdict(unsure.opinion, places)
     if unsure.certainty is not Certainty.LOOK:
         return Verdict(said.tone, said.title, said.lead, (*said.details, *_why_sure(unsure, all_sure)))
-    looks = _looks(unsure)
     likely = _likely(unsure)
     title = f"{capital(likely)} {said.title[:1].lower()}{said.title[1:]}" if unsure.win_probability else said.title
-    lead = (*(look_sentence(look, places) for look in looks), _chance(unsure.win_probability))
+    lead = (*look_sentences(unsure, places), _chance(unsure.win_probability))
     return Verdict(Tone.LOOK, title, lead, (*said.lead, *said.details), likely, unsure.opinion.is_complete)
 
 
@@ -205,8 +204,10 @@ def _near_verdict(opinion: Opinion, places: Places, rack_faults: list[str], exch
     telling = fault if fault and (opinion.near_misses or not nearest.missing) else None
     title = TITLES[telling] if telling else f"{amount(nearest.missing)} missing"
     why, what_to_do = near_sentences(nearest, opinion, places)
-    said_once = [sentence for sentence in why if sentence not in rack_faults]
-    lead = [*rack_faults, f"The nearest hand is {hand_name(nearest.hand)}.", *said_once]
+    if fault in (Fault.CLAIM_NOT_IN_HAND, Fault.CONCEALED_HAND_SHOWN):  # said of this hand, it need not be said of all
+        told = [reason for reason in opinion.reasons if reason.fault is not Fault.CLAIM_NOT_IN_HAND]
+        rack_faults = [_rack_sentence(reason, opinion, places) for reason in told]
+    lead = [*rack_faults, f"The nearest hand is {hand_name(nearest.hand)}.", *why]
     if len(what_to_do) > AT_ONCE:
         return Verdict(Tone.NO, f"Not complete: {title}", tuple(lead), (*what_to_do, *exchanges))
     return Verdict(Tone.NO, f"Not complete: {title}", (*lead, *what_to_do), tuple(exchanges))
@@ -216,7 +217,7 @@ def near_sentences(near: Near, opinion: Opinion, places: Places) -> tuple[list[s
     """A hand that is near: why it is no win; and what to get, where jokers stand, what to let go."""
     why = [reason_sentence(reason, opinion, places) for reason in near.reasons if reason.fault not in PLAIN]
     if near.missing > TELLING:
-        return [], [f"To get: {listed([several(get.count, get.face) for get in near.get])}."]
+        return [], [f"To get: {listed(all_to_get(near.get))}."]
     what_to_do = [*map(get_sentence, near.get), *joker_sentences(near.groups, places)]
     if near.let_go:
         what_to_do.append(f"Let go {_tiles_at(near.let_go, opinion, places)}.")
@@ -234,33 +235,11 @@ def hand_name(hand: Hand) -> str:
     return f"{hand.name}, worth {hand.worth}{', concealed' if hand.concealed else ''}"
 
 
-def get_sentence(get: Get) -> str:
-    """A tile to get and how it may come."""
-    left = "" if get.source is Source.NONE_LEFT else f" {_left(get.left)}"
-    joker = " A joker would do as well." if get.joker_serves else ""
-    if get.count == 1:
-        return f"Get {a(get.face.name)}: it {_SOURCES[get.source]}.{left}{joker}"
-    return f"Get {several(get.count, get.face)}: they {_SOURCES[get.source]}.{left}{joker}"
-
-
-_SOURCES: Final = {
-    Source.CLAIM: "may be claimed from a discard",
-    Source.CLAIM_TO_WIN: "may be claimed from a discard only to win",
-    Source.DRAW_THEN_CLAIM: "must be drawn, but the last may be claimed from a discard",
-    Source.DRAW: "must be drawn, unless the last tile to win is claimed",
-    Source.NONE_LEFT: "cannot come any more",
-}
-
-
-def _left(left: int) -> str:
-    return f"{capital(count(left)) if left else 'None'} may still come."
-
-
 def wait_sentence(wait: Wait) -> str:
     """A tile that would win."""
     hands = listed([hand_name(hand) for hand in wait.hands], "or")
     drawn = " It must be drawn." if wait.face.kind is Kind.JOKER else ""
-    return f"{capital(a(wait.face.name))} makes {hands}. {_left(wait.left)}{drawn}"
+    return f"{capital(a(wait.face.name))} makes {hands}. {left_sentence(wait.left)}{drawn}"
 
 
 def _waiting_for(waits: Sequence[Wait]) -> str:
@@ -284,12 +263,23 @@ def reason_sentence(reason: Reason, opinion: Opinion, places: Places) -> str:
     return REASONS[reason.fault] + (f" Look at {about}." if about else "")
 
 
+def _rack_sentence(reason: Reason, opinion: Opinion, places: Places) -> str:
+    """What is wrong with a rack whatever the hand."""
+    if reason.fault is Fault.CLAIM_NOT_IN_HAND:
+        return f"No exposed hand of the card takes what was claimed. Look at {_tiles_at(reason.places, opinion, places)}."
+    return reason_sentence(reason, opinion, places)
+
+
 # An unsure reading.
 
 
+def look_sentences(unsure: UnsureOpinion, places: Places) -> list[str]:
+    """The tiles to look at, from left to right: the one that settles the answer, or the few on which something hangs."""
+    return [look_sentence(look, places) for look in sorted(_looks(unsure), key=lambda look: look.place)]
+
+
 def _looks(unsure: UnsureOpinion) -> tuple[Look, ...]:
-    """The tiles to send a person to: one that settles the answer, or the few on which something hangs."""
-    if unsure.looks[0].gain >= SETTLES:
+    if not unsure.looks or unsure.looks[0].gain >= SETTLES:
         return unsure.looks[:1]
     telling = [look for look in unsure.looks if len(set(map(_outcome, look.outcomes))) > 1]
     return tuple(telling[:AT_ONCE]) or unsure.looks[:1]
