@@ -74,7 +74,8 @@ FAMILIES: Final = (*PLANTS, *GARDENS)
 SOURCES: Final = ("plants", "scenery", "flowers", "scenes", "birds", "words")
 # Frontal heads of flowers look like a 1 dot when they stand alone.
 _HEADS: Final = ("blossom", "daisy", "rosette", "hibiscus", "white-flower", "flower-2", "flower-4", "flower-5",
-                 "flower-star", "twirl", "emblem", "--flower", "spoted", "vanilla", "sunflower")  # fmt: skip
+                 "flower-star", "twirl", "emblem", "--flower", "spoted", "vanilla", "sunflower", "sakura", "funnyflower",
+                 "red_flower_raph", "full_bloom", "tangerine", "melon", "orange_", "shamrock_", "chestnut")  # fmt: skip
 
 
 _FACING: Final = {"top": "bottom", "bottom": "top", "left": "right", "right": "left"}

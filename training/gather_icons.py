@@ -1,7 +1,7 @@
 """Make the picture artwork: rasterise chosen icons of open icon sets into small images of colour regions.
 
-Run once by hand; the results are committed, so drawing and training never need it. It needs `npm` and the
-Python package `resvg_py`, and fetches the icon sets through npm. Only the licences in `ALLOWED` pass.
+Run once by hand; the results are committed, so drawing and training never need it. It needs the Python packages
+`resvg_py` and `fontTools`, `npm`, and `apt-get` of Debian; `icon_sources.py` fetches the sets with them.
 
     python -m tilewitness.training.gather_icons
 
@@ -12,15 +12,10 @@ its colour regions from dark to light. The PNGs of one category go into one zip;
 from __future__ import annotations
 
 import io
-import json
-import subprocess
-import tarfile
 import tempfile
 import tomllib
 import zipfile
-from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
 
 import cv2
 import numpy as np
@@ -28,59 +23,12 @@ import resvg_py
 from numpy.typing import NDArray
 from PIL import Image
 
+from tilewitness.training.icon_sources import IconSet, fetch
+
 SIZE = 208
 MAX_REGIONS = 6
-ALLOWED = {"CC0-1.0", "CC-BY-3.0", "CC-BY-4.0", "MIT", "Apache-2.0", "ISC"}
 CATEGORIES = ("birds", "dragons", "flowers", "scenes", "jokers")
 FOLDER = Path(__file__).resolve().parent / "artwork" / "icons"
-
-
-@dataclass(frozen=True, slots=True)
-class IconSet:
-    """One npm package `@iconify-json/NAME` with what its own files say of licence and author."""
-
-    name: str
-    version: str
-    licence: str
-    author: str
-    icons: dict[str, str]
-
-    @classmethod
-    def fetch(cls, name: str, folder: Path) -> IconSet:
-        """Fetch the newest package through npm.
-
-        Raises:
-            ValueError: its licence is not one of `ALLOWED`.
-        """
-        packed = subprocess.run(
-            ["npm", "pack", f"@iconify-json/{name}", "--silent"], cwd=folder, check=True, capture_output=True
-        ).stdout.decode().split()[-1]  # fmt: skip
-        with tarfile.open(folder / packed) as archive:
-            read = {part: _member(archive, part) for part in ("info", "package", "icons")}
-        licence = read["info"]["license"]["spdx"]
-        if licence not in ALLOWED:
-            raise ValueError(
-                f"@iconify-json/{name} is under {licence}; allowed are {', '.join(sorted(ALLOWED))}."
-            )
-        data = read["icons"]
-        width, height = data.get("width", 16), data.get("height", 16)
-        icons = {key: _svg(icon, width, height) for key, icon in data["icons"].items()}
-        return cls(name, read["package"]["version"], licence, read["info"]["author"]["name"], icons)
-
-
-def _member(archive: tarfile.TarFile, part: str) -> dict[str, Any]:
-    stream = archive.extractfile(f"package/{part}.json")
-    assert stream is not None
-    data: dict[str, Any] = json.load(stream)
-    return data
-
-
-def _svg(icon: dict[str, Any], width: int, height: int) -> str:
-    box = (
-        f"{icon.get('left', 0)} {icon.get('top', 0)} {icon.get('width', width)} {icon.get('height', height)}"
-    )
-    body = icon["body"].replace("currentColor", "#000")
-    return f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="{box}" width="{SIZE}">{body}</svg>'
 
 
 def regions(svg: str) -> Image.Image:
@@ -144,7 +92,7 @@ def main() -> None:
     wanted = {c: {name: text.split() for name, text in selection[c].items()} for c in CATEGORIES}
     names = sorted({n for sets in wanted.values() for n in sets if n != "emoji"} | set(emoji))
     with tempfile.TemporaryDirectory() as folder:
-        sets = {name: IconSet.fetch(name, Path(folder)) for name in names}
+        sets = {name: fetch(name, Path(folder)) for name in names}
     rows: list[str] = []
     for category in CATEGORIES:
         rows += _pack(category, wanted[category], emoji, sets, selection["held_out"][category].split())
@@ -175,16 +123,18 @@ def _pack(
 def _write_licences(sets: dict[str, IconSet], rows: list[str]) -> None:
     used = {row.split(" | ")[2] for row in rows}
     table = [
-        f"| {s.name} | @iconify-json/{s.name} | {s.version} | {s.author} | {s.licence} |"
+        f"| {s.name} | {s.package} | {s.version} | {s.author} | {s.licence} |"
         for s in sets.values() if s.name in used
     ]  # fmt: skip
     text = [
         "# Where the icons come from",
         "",
-        "Made by `training/gather_icons.py` from npm packages, changed as it says: rasterised, cropped, reduced to a few",
-        "colour regions. Each keeps the licence of its set. Game-icons' authors include Lorc and Delapouite.",
+        "Made by `training/gather_icons.py` from npm packages and one of Debian, changed as it says: rasterised, cropped,",
+        "reduced to a few colour regions. Each keeps the licence of its set. Game-icons' authors include Lorc and Delapouite.",
+        "Of the clip art only pictures whose own metadata says public domain were taken; CC-PDDC is the SPDX name of the",
+        "Creative Commons public domain dedication.",
         "",
-        "| set | npm package | version | author | licence (SPDX) |",
+        "| set | package | version | author | licence (SPDX) |",
         "| --- | --- | --- | --- | --- |",
         *table,
         "",

@@ -21,7 +21,11 @@ from tilewitness.training.pens import Pen
 # Round emblems that could pass for a 1 dot, and plain card suits, stand only beside the word.
 _NEEDS_WORD: Final = ("sun", "moon", "yin", "compass", "octagram", "abstract", "barbed", "aztec", "star-swirl", "spade",
                       "heart", "club", "diamond", "maze", "fleur", "crystal", "sparkles", "six-pointed", "tent", "triple",
-                      "money", "dice", "eight-pointed", "suit", "totem", "sharp-smile", "gluttonous", "formation", "wand")  # fmt: skip
+                      "money", "dice", "eight-pointed", "suit", "totem", "sharp-smile", "gluttonous", "formation", "wand",
+                      "balloon", "party-pop", "confetti", "game-die", "dizzy", "shooting", "ringed", "robot", "alien",
+                      "jack-o", "pumpkin", "chess", "card-k", "card-j", "card-random", "card_figure_jack", "card_figure_k",
+                      "card_figure_q", "throne", "hat_0", "tophat", "sombrero", "fire_", "cartes", "palloncini",
+                      "strong-man", "curtains", "cannonball", "skull", "abracadabra", "ghost")  # fmt: skip
 
 STICKERS: Final = 0.06
 """Share of the jokers that are stickers on old faces: common where a set has too few jokers. Common practice, no source."""

@@ -1,6 +1,7 @@
 import numpy as np
 import pytest
 
+from tilewitness.training.icon_sources import IconSet, with_box
 from tilewitness.training.icons import CATEGORIES, icons
 
 gather = pytest.importorskip(
@@ -29,3 +30,18 @@ def test_every_chosen_set_is_named_once_for_each_category() -> None:
         names = icons(category) + icons(category, held_out=True)
 
         assert len(names) == len(set(names))
+
+
+def test_a_share_alike_licence_is_refused() -> None:
+    with pytest.raises(ValueError, match="CC-BY-SA-4.0"):
+        IconSet("set", "package", "1.0", "CC-BY-SA-4.0", "someone", {})
+
+
+def test_a_picture_without_a_view_box_gets_one_of_its_size_in_points() -> None:
+    boxed = with_box('<svg width="80pt" height="40pt" id="a"></svg>')
+
+    assert '<svg viewBox="0 0 100.0 50.0" id="a"></svg>' == boxed
+
+
+def test_a_view_box_is_kept() -> None:
+    assert '<svg viewBox="0 0 4 4"/>' == with_box('<svg viewBox="0 0 4 4" width="100%"/>')
