@@ -157,6 +157,7 @@ def _open(name: str, keys: tuple[str, ...]) -> tuple[onnxruntime.InferenceSessio
     options.add_session_config_entry(
         "session.intra_op.allow_spinning", "0"
     )  # waiting threads leave the cores to others
+    options.graph_optimization_level = onnxruntime.GraphOptimizationLevel.ORT_DISABLE_ALL  # done before it was shipped
     options.log_severity_level = 3
     path = FOLDER / name
     if not path.exists():

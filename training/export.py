@@ -18,12 +18,13 @@ import numpy as np
 import onnx
 import onnxruntime
 import torch
-from onnx import TensorProto, helper, numpy_helper
+from onnx import helper
 from torch import Tensor, nn
 from torch.nn import functional as F
 
 from tilewitness.engine.faces import NAMES
 from tilewitness.training.nets import READER_MARGIN, READER_SIZE, STRIDE, Finder, Reader
+from tilewitness.training.optimise import optimised
 from tilewitness.training.quantise import SCENES, Feed, quantised, rendered_inputs
 
 VERSION = "1"
@@ -72,20 +73,6 @@ def about(kind: str) -> dict[str, Any]:
     return {"faces": list(NAMES), "size": list(READER_SIZE), "margin": READER_MARGIN, "version": VERSION}
 
 
-def halve(model: onnx.ModelProto) -> None:
-    """Store large weights as 16-bit floats; the runtime widens them once, when it opens the file."""
-    graph = model.graph
-    for weight in [w for w in graph.initializer if w.data_type == TensorProto.FLOAT]:
-        values = numpy_helper.to_array(weight)
-        if values.size < 512:
-            continue
-        name = weight.name
-        half = numpy_helper.from_array(values.astype(np.float16), f"{name}_half")
-        graph.initializer.remove(weight)
-        graph.initializer.append(half)
-        graph.node.insert(0, helper.make_node("Cast", [half.name], [name], to=TensorProto.FLOAT))
-
-
 def export(kind: str, weights: Path, out: Path, *, scenes: int = SCENES) -> tuple[float, float]:
     """Write one ONNX file.
 
@@ -120,9 +107,8 @@ def export(kind: str, weights: Path, out: Path, *, scenes: int = SCENES) -> tupl
     exact = program.model_proto
     difference = _difference(whole, exact, sample)
     inputs = list(rendered_inputs(kind, scenes))
-    model = quantised(exact, inputs)
+    model = optimised(quantised(exact, inputs))
     loss = _loss(exact, model, inputs)
-    halve(model)
     helper.set_model_props(model, {key: json.dumps(value) for key, value in about(kind).items()})
     onnx.checker.check_model(model)
     onnx.save(model, out)

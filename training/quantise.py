@@ -14,11 +14,11 @@ from typing import Any, Final
 
 import numpy as np
 import onnx
-import onnxruntime
 from numpy.typing import NDArray
 from onnxruntime.quantization import CalibrationDataReader, QuantFormat, QuantType, quantize_static
 
 from tilewitness.training.nets import READER_MARGIN, READER_SIZE
+from tilewitness.training.optimise import folded
 from tilewitness.training.scenes import render_scene
 from tilewitness.vision.finder import LONG_SIDE, Region, letterbox
 from tilewitness.vision.photo import Photo
@@ -49,30 +49,21 @@ def rendered_inputs(kind: str, scenes: int = SCENES) -> Iterator[Feed]:
 
 def quantised(model: onnx.ModelProto, inputs: list[Feed]) -> onnx.ModelProto:
     """Return the model with eight-bit convolutions, its ranges those that these inputs need."""
+    before = folded(model)
+    weights = {weight.name: weight for weight in before.graph.initializer}
+    exact = [
+        node.name
+        for node in before.graph.node
+        if node.op_type == "Conv" and weights[node.input[1]].dims[0] <= ANSWERS
+    ]
     with tempfile.TemporaryDirectory() as folder:
-        folded = _folded(model, Path(folder) / "folded.onnx")
-        weights = {weight.name: weight for weight in folded.graph.initializer}
-        exact = [
-            node.name
-            for node in folded.graph.node
-            if node.op_type == "Conv" and weights[node.input[1]].dims[0] <= ANSWERS
-        ]
         out = Path(folder) / "quantised.onnx"
         quantize_static(
-            folded, out, _Inputs(inputs), quant_format=QuantFormat.QDQ, op_types_to_quantize=_QUANTISED,
+            before, out, _Inputs(inputs), quant_format=QuantFormat.QDQ, op_types_to_quantize=_QUANTISED,
             per_channel=True, reduce_range=True, nodes_to_exclude=exact,
             activation_type=QuantType.QUInt8, weight_type=QuantType.QInt8,
         )  # fmt: skip
         return onnx.load(out)
-
-
-def _folded(model: onnx.ModelProto, file: Path) -> onnx.ModelProto:
-    """The model with its constants computed and its norms folded into the convolutions."""
-    options = onnxruntime.SessionOptions()
-    options.graph_optimization_level = onnxruntime.GraphOptimizationLevel.ORT_ENABLE_BASIC
-    options.optimized_model_filepath = str(file)
-    onnxruntime.InferenceSession(model.SerializeToString(), options, providers=["CPUExecutionProvider"])
-    return onnx.load(file)
 
 
 class _Inputs(CalibrationDataReader):

@@ -4,6 +4,7 @@ from typing import Any
 
 import numpy as np
 import pytest
+from onnxruntime import GraphOptimizationLevel, InferenceSession, SessionOptions
 
 from tilewitness import models
 from tilewitness.engine.faces import NAMES
@@ -100,3 +101,17 @@ def test_a_number_of_threads_that_is_none_is_refused(monkeypatch: pytest.MonkeyP
 
     with pytest.raises(ModelError, match=f'TILEWITNESS_THREADS is "{text}": set it to a whole number'):
         threads()
+
+
+@pytest.mark.parametrize(("name", "shape"), [("finder.onnx", (1, 192, 256, 3)), ("reader.onnx", (5, 96, 72, 3))])
+def test_a_shipped_graph_says_what_it_says_when_the_runtime_rewrites_it_again(name: str, shape: tuple[int, ...]) -> None:
+    feed = np.random.default_rng(5).integers(0, 256, shape, np.uint8)
+    answers = []
+    for level in (GraphOptimizationLevel.ORT_DISABLE_ALL, GraphOptimizationLevel.ORT_ENABLE_ALL):
+        options = SessionOptions()
+        options.graph_optimization_level = level
+        session = InferenceSession(models.FOLDER / name, options, providers=["CPUExecutionProvider"])
+        answers.append(session.run(None, {session.get_inputs()[0].name: feed}))
+
+    for as_shipped, rewritten in zip(*answers, strict=True):
+        np.testing.assert_allclose(as_shipped, rewritten, atol=1e-5)

@@ -7,6 +7,7 @@ import numpy as np
 import pytest
 
 pytest.importorskip("torch", reason="training needs PyTorch: pip install -e .[train]")
+onnx = pytest.importorskip("onnx", reason="export needs onnx: pip install -e .[train]")
 pytest.importorskip("onnxscript", reason="export needs onnxscript: pip install -e .[train]")
 
 from tilewitness.training import shards, train_finder, train_reader
@@ -46,6 +47,8 @@ def test_both_networks_train_and_export(
     difference, loss = export(kind, tmp_path / "weights.pt", tmp_path / "out.onnx", scenes=2)
 
     assert (True, True) == (difference < 5e-3, loss < 2e-2)
+    kinds = {node.op_type for node in onnx.load(tmp_path / "out.onnx").graph.node}
+    assert "QLinearConv" in kinds  # convolutions of bytes: nothing is left for the runtime to put together
 
 
 def test_an_unknown_setting_is_refused_by_name() -> None:
