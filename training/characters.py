@@ -24,7 +24,7 @@ _DECORATION_WEIGHTS: Final = (0.79, 0.04, 0.04, 0.04, 0.03, 0.03, 0.02, 0.01)
 _BRUSHED: Final = frozenset((
     "ma-shan-zheng", "long-cang", "yuji-boku", "klee-one", "lxgw-wenkai-tc",
     "kouzan-mouhitsu", "aoyagi-soseki", "aoyagi-kouzan", "shippori-antique", "zen-antique", "zen-kurenaido",
-    "zhi-mang-xing", "kouzan-gyosho", "tw-kai", "kaisei-opti",
+    "zhi-mang-xing", "kouzan-gyosho", "tw-kai", "kaisei-opti", "iansui",
 ))  # fmt: skip
 _GRASS: Final = ("liu-jian-mao-cao", "kouzan-sousho")  # cursive that no tile is cut in: its 四 and 北 are not theirs
 
