@@ -21,7 +21,7 @@ from tilewitness.engine.card_file import typed_lines
 from tilewitness.engine.forms import Forms, TooManyForms, compile_forms
 from tilewitness.engine.grammar import parse_hand
 from tilewitness.engine.hands import Hand
-from tilewitness.engine.slips import without_slips
+from tilewitness.engine.slips import A_LINE, without_slips
 from tilewitness.engine.wording import GrammarError
 
 
@@ -134,10 +134,7 @@ def _too_open(hands: Iterable[Hand]) -> list[CardFault]:
     return faults
 
 
-_NO_CARD: Final = (
-    "this is no card file: it has no line for a hand. "
-    'Write each hand on a line of its own: "Its name" = "kong of 4 in one suit, …; worth 25".'
-)
+_NO_CARD: Final = f"this is no card file: it has no line for a hand. {A_LINE}"
 
 
 def _is_other_text(text: str) -> bool:
@@ -169,7 +166,7 @@ def _parse(text: str, source: str) -> tuple[str, tuple[Hand, ...]]:
             problem = f'"{section}" stands in no section. Put a line like ["Warming up"] above it.'
             faults.append(CardFault(problem, lines.get(("", section), 0), section))
     if not hands and not faults:
-        faults.append(CardFault("the card has no hands."))
+        faults.append(CardFault(f"the card has no hands. {A_LINE}"))
     if faults:
         faults += _too_open(hands)
         raise CardError(source, sorted(faults, key=lambda fault: fault.line))

@@ -24,7 +24,8 @@ class Slip:
     problem: str
 
 
-_A_LINE: Final = 'Write each hand on a line of its own: "Its name" = "kong of 4 in one suit, …; worth 25".'
+A_LINE: Final = 'Write each hand on a line of its own: "Its name" = "kong of 4 in one suit, …; worth 25".'
+"""What to do where a file holds no hand."""
 
 
 def without_slips(text: str) -> tuple[str, list[Slip]]:
@@ -50,7 +51,7 @@ def without_slips(text: str) -> tuple[str, list[Slip]]:
     rest = "\n".join(lines)
     if _is_toml(rest):
         return rest, slips
-    return "", slips or [Slip(0, "", f"it cannot be read. {_A_LINE}")]
+    return "", slips or [Slip(0, "", f"it cannot be read. {A_LINE}")]
 
 
 def _is_toml(text: str) -> bool:
@@ -77,5 +78,5 @@ def _slip(line: str) -> str:
     if line.strip().startswith("name"):
         return 'the name stands in quotes, like name = "My card".'
     if line.count('"') % 2:
-        return f"a quote is missing. {_A_LINE}"
-    return f"not a hand. {_A_LINE}"
+        return f"a quote is missing. {A_LINE}"
+    return f"not a hand. {A_LINE}"

@@ -10,6 +10,7 @@ from tilewitness.engine.card import load_card
 from tilewitness.engine.compare import compare_cards
 from tilewitness.ui.card_words import card_lines, paper_lost
 from tilewitness.ui.cli import OPINION
+from tilewitness.ui.commands import writing
 from tilewitness.ui.compare_words import comparison_lines
 from tilewitness.ui.paper import Paper, Sheet, print_card
 
@@ -22,7 +23,8 @@ def run(options: Namespace) -> int:
             raise ValueError(f"{path}: {option} writes a PDF file. Give it a name that ends in .pdf.")
         if path:
             printed = print_card(card, sheet, Paper(options.paper))
-            _write(path, printed.pdf)
+            with writing(path):
+                Path(path).write_bytes(printed.pdf)
             if not printed.complete:
                 print(f"tilewitness: {path}: {paper_lost(printed.lost)}", file=sys.stderr)
     if options.against:
@@ -31,10 +33,3 @@ def run(options: Namespace) -> int:
         lines = card_lines(card)
     print("\n".join(lines))
     return OPINION
-
-
-def _write(path: str, pdf: bytes) -> None:
-    try:
-        Path(path).write_bytes(pdf)
-    except OSError as error:
-        raise ValueError(f"{path}: cannot be written: {error.strerror}.") from error

@@ -22,13 +22,13 @@ def claim_verdict(discard: Face, rack: Rack, claims: Sequence[Claim]) -> Verdict
         return Verdict(Tone.NO, f"You may not claim the {discard}", (_refusal(discard, rack), ON_CLAIMS))
     wins = [claim for claim in claims if claim.wins]
     groups = [claim for claim in claims if claim.missing]
+    if wins:  # who may win does not ask for which group of another hand it would serve
+        title = f"You may claim the {discard} {'' if groups else 'only '}to win"
+        return Verdict(Tone.YES, title, (*map(claim_sentence, wins), ON_CLAIMS))
     told = [claim_sentence(claim) for claim in groups[:AT_ONCE]]
     if len(groups) > AT_ONCE:
         told.append(f"For {amount(len(groups) - AT_ONCE, 'other group')} of hands as far away or further.")
-    if not wins:
-        return Verdict(Tone.YES, f"You may claim the {discard} for a group", (*told, ON_CLAIMS))
-    title = f"You may claim the {discard} {'' if groups else 'only '}to win"
-    return Verdict(Tone.YES, title, tuple(map(claim_sentence, wins)), (*told, ON_CLAIMS))
+    return Verdict(Tone.YES, f"You may claim the {discard} for a group", (*told, ON_CLAIMS))
 
 
 def claim_sentence(claim: Claim) -> str:

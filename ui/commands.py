@@ -5,12 +5,17 @@ from __future__ import annotations
 import json
 import sys
 from argparse import Namespace
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from tilewitness.ui.cli import NO_OPINION, OPINION, UNREADABLE
 
 if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
     from tilewitness.engine.rack import Rack
     from tilewitness.ui.photo_records import Record
     from tilewitness.vision.reading import Reading
@@ -62,11 +67,13 @@ def judge_rack(options: Namespace) -> int:
     return judge_commands.run(options, reading)
 
 
-def typed_rack(text: str) -> Rack:
+def typed_rack(options: Namespace) -> Rack:
     """The rack typed in place of a photo."""
     from tilewitness.engine.rack import Rack
 
-    rack = Rack.parse(text)
+    if options.set is not None:
+        raise ValueError("--set says which set a photo shows. Name a photo in place of --tiles.")
+    rack = Rack.parse(options.tiles)
     if not rack.faces:
         raise ValueError('--tiles names no tile. Write for example --tiles "3 bam, 3 bam, joker".')
     return rack
@@ -96,13 +103,22 @@ def _tile_set(options: Namespace) -> TileSet | None:
     return kept_sets.load_set(options.set)
 
 
-def _save_png(path: str, picture: object) -> None:
+def _save_png(path: str, picture: NDArray[np.uint8]) -> None:
     import cv2
 
     if not path.lower().endswith(".png"):
         raise ValueError(f"{path}: --mark writes a PNG file. Give it a name that ends in .png.")
-    if not cv2.imwrite(path, picture):  # type: ignore[call-overload]  # OpenCV's own array type
-        raise ValueError(f"{path}: cannot be written. Is there such a folder, and may you write to it?")
+    with writing(path):
+        Path(path).write_bytes(cv2.imencode(".png", picture)[1].tobytes())
+
+
+@contextmanager
+def writing(path: str) -> Iterator[None]:
+    """Say in a sentence that a file could not be written."""
+    try:
+        yield
+    except OSError as error:
+        raise ValueError(f"{path}: cannot be written. Is there such a folder, and may you write to it?") from error
 
 
 def give(options: Namespace, record: Record, lines: Sequence[str], *, title: str | None = None) -> None:

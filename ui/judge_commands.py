@@ -31,7 +31,7 @@ def run(options: Namespace, reading: Underway[Reading] | None) -> int:
         return _judge_photo(options, card, reading)
     if options.mark:
         raise ValueError("--mark draws into a photo. Name a photo in place of --tiles.")
-    rack = typed_rack(options.tiles)
+    rack = typed_rack(options)
     discard = _discard(options)
     opinion = judge(rack, card)
     said = words.verdict(opinion, words.places_in_one_row(len(rack.faces)))
@@ -67,11 +67,8 @@ def _judge_photo(options: Namespace, card: Card, underway: Underway[Reading]) ->
     claims = [_claims(discard, rack.opinion.rack, card) for rack in racks]
     records = [{**judged_record(rack), **keys} for rack, (keys, _) in zip(racks, claims, strict=True)]
     whole = records[0] if len(records) == 1 else {"verdict": "several racks"}
-    lines = [
-        line
-        for rack, (_, claim_lines) in zip(racks, claims, strict=True)
-        for line in (*photo_words.rack_sentences(rack.verdict, rack.rows, len(racks)), "", *claim_lines)
-    ]
+    told = [(rack.rows, [*said, *rack.verdict.sentences]) for rack, (_, said) in zip(racks, claims, strict=True)]
+    lines = [line for block in photo_words.told_of_racks(told) for line in (*block, "")]
     record = {**seen, "card": card.name, **whole, "racks": records, "note": words.SECOND_OPINION}
     give(options, record, [*lines, *read_lines, words.SECOND_OPINION])
     return OPINION

@@ -3,14 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
 from tilewitness.engine.faces import Face
 from tilewitness.ui.phrasing import a, amount, capital, listed, percent, tiles_in_order
 from tilewitness.vision.reading import Advice, Reading, Tile, Trouble
-
-if TYPE_CHECKING:
-    from tilewitness.ui.words import Verdict
 
 NO_TILES: Final = "No tiles found."
 NO_TILES_HELP: Final = (
@@ -36,9 +33,19 @@ def rows_name(rows: Sequence[int]) -> str:
     return f"{'Row' if len(rows) == 1 else 'Rows'} {listed([str(row + 1) for row in rows])}"
 
 
-def rack_sentences(said: Verdict, rows: Sequence[int], racks: int) -> list[str]:
-    """A verdict, with the rows it is about where a photo shows several racks."""
-    return said.sentences if racks == 1 else [f"{rows_name(rows)}.", *said.sentences]
+def told_of_racks(told: Sequence[tuple[Sequence[int], Sequence[str]]]) -> list[list[str]]:
+    """What is told of each rack of a photo, with its rows where there are several; rows that come to the same, at once.
+
+    Args:
+        told: for each rack the rows it takes up, counted from 0, and its sentences.
+    """
+    if len(told) == 1:
+        return [list(told[0][1])]
+    alike: dict[tuple[tuple[str, ...], tuple[int, ...]], list[int]] = {}
+    for rows, sentences in told:
+        together = tuple(rows) if len(rows) > 1 else ()  # among others, its rows would seem to be racks of their own
+        alike.setdefault((tuple(sentences), together), []).extend(rows)
+    return [[f"{rows_name(rows)}.", *sentences] for (sentences, _), rows in alike.items()]
 
 
 def racks_title(racks: int) -> str:

@@ -14,10 +14,10 @@ _COUNTS: Final = ("no", "one", "two", "three", "four", "five", "six", "seven", "
 def count(number: int) -> str:
     """A number as a word up to ten, in digits above.
 
-    >>> count(3), count(14)
-    ('three', '14')
+    >>> count(3), count(14), count(5379616)
+    ('three', '14', '5,379,616')
     """
-    return _COUNTS[number] if 0 <= number < len(_COUNTS) else str(number)
+    return _COUNTS[number] if 0 <= number < len(_COUNTS) else f"{number:,}"
 
 
 def several(number: int, face: Face) -> str:

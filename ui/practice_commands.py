@@ -11,7 +11,7 @@ from tilewitness.engine.hands import Hand
 from tilewitness.engine.scores import scores
 from tilewitness.ui import practising
 from tilewitness.ui.cli import NO_OPINION, OPINION
-from tilewitness.ui.commands import give, mark, read_tiles, typed_rack
+from tilewitness.ui.commands import give, read_tiles, typed_rack, writing
 from tilewitness.ui.notebook import Notebook, NotebookError
 from tilewitness.ui.photo_records import Record, reading_record
 from tilewitness.ui.photo_words import advice_sentences, reading_lines
@@ -22,6 +22,7 @@ from tilewitness.ui.practice_words import (
     coverage_lines,
     exported,
     kept_sentence,
+    more_than_a_hand,
     task_sentences,
 )
 from tilewitness.ui.words import SECOND_OPINION
@@ -52,7 +53,8 @@ def run(options: Namespace) -> int:
 
 def write_csv(path: str, text: str) -> None:
     """Write a list for a spreadsheet."""
-    Path(path).write_text(text, encoding="utf-8", newline="")
+    with writing(path):
+        Path(path).write_text(text, encoding="utf-8", newline="")
 
 
 def learner(options: Namespace, notebook: Notebook) -> str:
@@ -86,14 +88,17 @@ def _check(options: Namespace, hand: Hand, card: Card, notebook: Notebook) -> in
     """Check the photo or the typed tiles, and write it down; what may be misread as unsure."""
     seen: Record = {}
     if options.tiles is not None:
-        checked = practising.check_rack(typed_rack(options.tiles), hand, card)
+        checked = practising.check_rack(typed_rack(options), hand, card)
     else:
         reading = read_tiles(options.photo, options)
-        mark(options.photo, reading, options)
         seen = reading_record(options.photo, reading, advice_sentences(reading))
         if not reading.tiles:
             lines = reading_lines(reading)
             give(options, {**seen, "verdict": "no tiles", "sentences": lines}, lines)
+            return NO_OPINION
+        if len(reading.tiles) > practising.MOST_TILES:
+            lines = [more_than_a_hand(len(reading.tiles))]
+            give(options, {**seen, "verdict": "too many tiles", "sentences": lines}, lines)
             return NO_OPINION
         checked = practising.check_reading(reading, hand, card)
     kept, told = _keep(checked, card, options, notebook)

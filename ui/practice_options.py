@@ -25,7 +25,6 @@ def add_practise(commands: Any, exits: str) -> None:
     _add_learner(parser)
     parser.add_argument("--json", action="store_true", help="one JSON object on a line")
     parser.add_argument("--aloud", action="store_true", help="say the answer as well")
-    parser.set_defaults(mark=None)
 
 
 def add_quiz(commands: Any, exits: str) -> None:

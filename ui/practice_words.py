@@ -112,6 +112,11 @@ def count_sentence(exercise: Exercise) -> str:
     )
 
 
+def more_than_a_hand(tiles: int) -> str:
+    """That a photo shows too many tiles to be checked as one hand."""
+    return f"The photo shows {amount(tiles)}; a hand has 14. Photograph the hand alone."
+
+
 def joker_sentence(exercise: Exercise) -> str:
     """Where jokers could stand in what was built."""
     groups = exercise.joker_groups

@@ -23,6 +23,8 @@ from tilewitness.vision.reading import Reading
 
 ALIKE: Final = 0.7
 """Names at least this alike, by `difflib`, may be slips for each other: Rut and Ruth are, Ada and Ida are not."""
+MOST_TILES: Final = 20
+"""Tiles that are checked as one hand: enough for every mistake worth making."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,6 +12,7 @@ from tilewitness.engine.faces import Face
 from tilewitness.ui import kept_sets, set_words
 from tilewitness.ui.aloud import say_if_possible
 from tilewitness.ui.cli import NO_OPINION, OPINION, UNREADABLE
+from tilewitness.ui.commands import writing
 from tilewitness.ui.photo_records import lesson_record
 from tilewitness.vision.learning import with_examples
 from tilewitness.vision.lesson import example_picture, layout, study
@@ -94,12 +95,16 @@ def _delete(options: Namespace) -> int:
 
 
 def _export(options: Namespace) -> int:
-    kept_sets.export(options.name, Path(options.file))
+    with writing(options.file):
+        kept_sets.export(options.name, Path(options.file))
     return OPINION
 
 
 def _import(options: Namespace) -> int:
-    data = Path(options.file).read_bytes()
+    try:
+        data = Path(options.file).read_bytes()
+    except OSError as error:
+        raise SetError(f"{options.file}: cannot be read. Is there such a file, and may you read it?") from error
     return _say([set_words.learnt(kept_sets.take_in(data, options.file, name=options.name))], options)
 
 

@@ -10,7 +10,7 @@ from tilewitness.engine.claims import claims_for
 from tilewitness.engine.faces import Face
 from tilewitness.engine.rack import Rack
 from tilewitness.ui import cli
-from tilewitness.ui.claim_words import claim_verdict
+from tilewitness.ui.claim_words import ON_CLAIMS, claim_verdict
 from tilewitness.ui.words import Tone, Verdict
 
 WAITING = "pair of flowers, kong of 2 bam, kong of 4 bam, pung of 6 bam"
@@ -25,7 +25,7 @@ def test_the_last_tile_may_be_claimed_to_win(card: Card) -> None:
     answer = said(card, WAITING, "6 bam")
 
     assert "You may claim the 6 bam to win" == answer.title
-    assert "To win: it completes Small steps, worth 25." == answer.lead[0]
+    assert ["To win: it completes Small steps, worth 25.", ON_CLAIMS] == answer.sentences[1:]
 
 
 def test_half_of_a_pair_may_be_claimed_only_to_win(card: Card) -> None:

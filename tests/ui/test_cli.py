@@ -150,6 +150,7 @@ def test_wrong_usage_exits_2_and_helps(
         (["judge", "--tiles", " , ", "--card", "CARD"], "names no tile"),
         (["judge", "--tiles", "3 bam", "--card", "missing.toml"], "missing.toml"),
         (["judge", "--tiles", "3 bam", "--card", "CARD", "--mark", "x.png"], "--mark"),
+        (["judge", "--tiles", "3 bam", "--card", "CARD", "--set", "Mine"], "--set"),
         (["read", "a.jpg", "b.jpg", "--mark", "x.png"], "one photo"),
         (["card", "missing.toml"], "missing.toml"),
     ],

@@ -40,3 +40,10 @@ def test_every_trouble_has_a_sentence_that_says_what_to_do(
 
     assert sentence.count(".") >= 2
     assert sentence.endswith("It concerns place 1.")
+
+
+def test_rows_of_which_the_same_is_said_are_told_together() -> None:
+    told = photo_words.told_of_racks([((0,), ["No."]), ((1,), ["Yes."]), ((2,), ["No."]), ((3, 4), ["No."])])
+
+    assert [["Rows 1 and 3.", "No."], ["Row 2.", "Yes."], ["Rows 4 and 5.", "No."]] == told
+    assert [["No."]] == photo_words.told_of_racks([((0,), ["No."])])

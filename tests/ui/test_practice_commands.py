@@ -114,6 +114,14 @@ def test_a_photo_without_tiles_is_no_attempt(practise: Practise, monkeypatch: py
     assert [] == Notebook().attempts()
 
 
+def test_a_photo_of_a_whole_table_is_no_attempt(practise: Practise, monkeypatch: pytest.MonkeyPatch, make_reading: MakeReading) -> None:
+    _show(monkeypatch, make_reading(WIN, WIN, WIN))
+    status, told, _ = practise("--photo", "any.jpg")
+
+    assert (1, "The photo shows 42 tiles; a hand has 14. Photograph the hand alone.\n") == (status, told)
+    assert [] == Notebook().attempts()
+
+
 @pytest.mark.parametrize(
     ("options", "message"),
     [
@@ -121,7 +129,8 @@ def test_a_photo_without_tiles_is_no_attempt(practise: Practise, monkeypatch: py
         (["--section", "zzz"], "There are: Warming up, Behind the rack."),
         (["--tiles", "3 bim"], "tile 1"),
         (["--tiles", " , "], "names no tile"),
-        (["--export", "/no/such/folder/out.csv"], "No such file"),
+        (["--tiles", WIN, "--set", "Mine"], "Name a photo in place of --tiles"),
+        (["--export", "/no/such/folder/out.csv"], "cannot be written"),
     ],
 )
 def test_a_slip_is_told_in_a_sentence(practise: Practise, options: list[str], message: str) -> None:

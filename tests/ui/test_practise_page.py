@@ -16,6 +16,7 @@ from tilewitness.engine.rack import Rack
 from tilewitness.ui import practice_labels as said
 from tilewitness.ui.choices import keep_card
 from tilewitness.ui.notebook import Notebook
+from tilewitness.ui.practice_words import more_than_a_hand
 from tilewitness.ui.sight import with_face
 from tilewitness.vision.reading import Reading
 
@@ -254,6 +255,18 @@ def test_a_photo_of_the_built_hand_is_read_checked_and_written_down(demo: Card, 
     assert f"Right: {hand.name}" == part(app, "answer")["title"]
     kept = [(attempt.hand.hand, attempt.right) for attempt in Notebook().attempts() if not attempt.unsure]
     assert [(hand.name, True)] == kept
+
+
+def test_a_photo_of_a_whole_table_is_not_checked_as_one_hand(
+    make_reading: Callable[..., Reading], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    reading = make_reading(*["kong of 1 bam, kong of 5 bam, kong of 9 dot, pair of flowers"] * 3)
+    monkeypatch.setattr("tilewitness.ui.sight.read_photo", lambda source, tile_set: reading)
+    app = opened()
+    photographed(app, (SAMPLES / "win.jpg").read_bytes(), "jpeg")
+
+    assert [more_than_a_hand(42)] == [warning.value for warning in app.warning]
+    assert not Notebook().attempts()
 
 
 def test_an_unsure_photo_counts_only_after_a_person_has_looked(

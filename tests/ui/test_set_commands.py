@@ -119,6 +119,16 @@ def test_a_set_goes_into_one_file_and_comes_back(tmp_path: Path) -> None:
     assert ["Copy", "Mine"] == kept_sets.names()
 
 
+def test_a_file_that_cannot_be_written_or_read_is_told_in_a_sentence(tmp_path: Path, capsys: Capture) -> None:
+    (tmp_path / "taken").write_bytes(b"no folder")
+    cli.main(["set", "learn", "Mine", "photo.jpg"])
+
+    assert 2 == cli.main(["set", "export", "Mine", str(tmp_path / "taken" / "mine.tiles")])
+    assert 2 == cli.main(["set", "import", str(tmp_path / "mine.tiles")])
+    told = capsys.readouterr().err.splitlines()
+    assert ["cannot be written", "cannot be read"] == [line.split(": ")[2].split(".")[0] for line in told]
+
+
 def test_a_damaged_set_is_told_and_the_others_are_listed(tmp_path: Path, capsys: Capture) -> None:
     cli.main(["set", "learn", "Mine", "photo.jpg"])
     (tmp_path / "data" / "sets" / "Bad.tiles").write_bytes(b"PK nothing")

@@ -30,7 +30,8 @@ def page() -> None:
 def _everything(sight: Sight) -> words.Verdict:
     """The tiles from left to right, what to look at, then the verdict, then how to take a better photo."""
     found = state.judged(sight)
-    verdicts = [line for one in found for line in photo_words.rack_sentences(one.verdict, one.rows, len(found))]
+    told = photo_words.told_of_racks([(one.rows, one.verdict.sentences) for one in found])
+    verdicts = [line for block in told for line in block]
     lines = photo_words.reading_lines(sight.reading)
     title = found[0].verdict.title if len(found) == 1 else photo_words.racks_title(len(found))
     tone = found[0].verdict.tone if len(found) == 1 else words.Tone.LOOK

@@ -27,6 +27,7 @@ from tilewitness.ui.practice_words import (
     card_sentence,
     exercise_verdict,
     kept_sentence,
+    more_than_a_hand,
     section_sentence,
     task_sentences,
 )
@@ -36,7 +37,6 @@ from tilewitness.ui.tables import coverage_rows, score_rows
 
 PAGE = "practise"
 MOST_WAYS = 12  # other ways shown as pictures; the rest are counted
-FULL = 20  # tiles that fit: enough for every mistake worth making
 
 
 def page() -> None:
@@ -68,8 +68,8 @@ def page() -> None:
     else:
         _builder(now)
     st.button(said.CHECK, type="primary", key="practise check", on_click=partial(_check, card, learner, by_photo))
-    if st.session_state.pop("practise trouble", ""):
-        st.warning(said.NOTHING_TO_CHECK)
+    if trouble := st.session_state.pop("practise trouble", ""):
+        st.warning(trouble)
     _answer(now)
     _coverage(card, done, learner)
 
@@ -135,7 +135,7 @@ def _builder(now: Desk) -> None:
             "version": now.version,
             "rack": [face.name for face in now.rack],
             "families": _families(),
-            "amounts": [amount(number) for number in range(FULL + 1)],
+            "amounts": [amount(number) for number in range(practising.MOST_TILES + 1)],
             "news": {"id": now.version, "text": now.news},
             "speaks": state.choices().practises_aloud,
             "words": said.BUILDER,
@@ -168,7 +168,7 @@ def _put_typed() -> None:
         return
     if not faces:
         desk.say(said.NOTHING_TYPED)
-    elif len(now.rack) + len(faces) > FULL:
+    elif len(now.rack) + len(faces) > practising.MOST_TILES:
         desk.say(said.BUILDER["full"])
     else:
         have = amount(len(now.rack) + len(faces))
@@ -185,6 +185,9 @@ def _check(card: Card, learner: str, by_photo: bool) -> None:
     if now is None:
         return
     photo = ""
+    if by_photo and sight is not None and len(sight.reading.tiles) > practising.MOST_TILES:
+        st.session_state["practise trouble"] = more_than_a_hand(len(sight.reading.tiles))
+        return
     if by_photo and sight is not None and sight.reading.tiles:
         checked, photo = practising.check_reading(sight.reading, now.hand, card), sight.digest
     elif not by_photo and now.rack:
