@@ -24,9 +24,7 @@ if TYPE_CHECKING:
     import onnxruntime
     from numpy.typing import NDArray
 
-FOLDER: Final = Path(
-    __file__
-).parent  # onnxruntime wants a path; importlib.resources would take 10 ms to find it
+FOLDER: Final = Path(__file__).parent  # onnxruntime wants a path; importlib.resources would take 10 ms to find it
 VERSION: Final = 1  # of the contract between these files and the code
 THREADS_VARIABLE: Final = "TILEWITNESS_THREADS"
 _MOST_THREADS = 4
@@ -154,9 +152,7 @@ def _open(name: str, keys: tuple[str, ...]) -> tuple[onnxruntime.InferenceSessio
 
     options = onnxruntime.SessionOptions()
     options.intra_op_num_threads = threads()
-    options.add_session_config_entry(
-        "session.intra_op.allow_spinning", "0"
-    )  # waiting threads leave the cores to others
+    options.add_session_config_entry("session.intra_op.allow_spinning", "0")  # waiting threads leave the cores to others
     options.graph_optimization_level = onnxruntime.GraphOptimizationLevel.ORT_DISABLE_ALL  # done before it was shipped
     options.log_severity_level = 3
     path = FOLDER / name

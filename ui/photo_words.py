@@ -22,12 +22,6 @@ def place_name(tile: Tile, *, many_rows: bool) -> str:
     return f"{row}place {tile.place + 1}"
 
 
-def place_names(reading: Reading) -> list[str]:
-    """What the places of all tiles are called, in reading order."""
-    many = len(reading.rows) > 1
-    return [place_name(tile, many_rows=many) for tile in reading.tiles]
-
-
 def rows_name(rows: Sequence[int]) -> str:
     """The rows that a rack takes up: "Row 3", "Rows 1 and 2"."""
     return f"{'Row' if len(rows) == 1 else 'Rows'} {listed([str(row + 1) for row in rows])}"

@@ -141,9 +141,7 @@ def _light(faces: NDArray[np.uint8]) -> _Found:
         return [(Trouble.TOO_BRIGHT, ())] if np.median(mark) > PALE else []
     white = np.stack([cv2.inRange(face, (ALL_BUT_WHITE,) * 3, (255,) * 3) for face in faces]) > 0
     rim = np.concatenate([white[:, 8:14].mean((1, 2)), white[:, -14:-8].mean((1, 2))]).reshape(2, -1).min(0)
-    bright_but_clear = (rim > 0.6) & (
-        mark < PALE
-    )  # a white tile in full light, not a reflection on part of it
+    bright_but_clear = (rim > 0.6) & (mark < PALE)  # a white tile in full light, not a reflection on part of it
     washed_out = np.flatnonzero((white.mean((1, 2)) > WASHED_OUT) & ~bright_but_clear)
     return [(Trouble.GLARE, tuple(washed_out.tolist()))] if len(washed_out) else []
 

@@ -26,9 +26,7 @@ def decode(data: bytes, name: str) -> Pixels:
         PhotoError: broken, too large, too small, or not a photo.
     """
     with warnings.catch_warnings():
-        warnings.simplefilter(
-            "ignore"
-        )  # of Pillow about odd notes in the file, which are none of the person's business
+        warnings.simplefilter("ignore")  # of Pillow about odd notes in the file, which are none of the person's business
         warnings.simplefilter("error", Image.DecompressionBombWarning)
         return _decode(_open_image(data, name), name)
 
@@ -70,14 +68,8 @@ def _decode(image: Image.Image, name: str) -> Pixels:
 def _orientation(image: Image.Image) -> int:
     try:
         return int(image.getexif().get(_ORIENTATION, 1))
-    except (
-        ValueError,
-        TypeError,
-        SyntaxError,
-        OSError,
-        struct.error,
-    ):  # a damaged note of how the camera was held is no reason to refuse the photo
-        return 1
+    except (ValueError, TypeError, SyntaxError, OSError, struct.error):
+        return 1  # a damaged note of how the camera was held is no reason to refuse the photo
 
 
 def _to_rgb(image: Image.Image) -> Image.Image:
@@ -86,9 +78,8 @@ def _to_rgb(image: Image.Image) -> Image.Image:
     if image.mode == "F":
         raise ValueError("its pixels are measurements, not colours")
     if image.mode.startswith("I"):  # 16 bits of grey: Pillow's own conversion would clip, not scale
-        return Image.fromarray(
-            (np.asarray(image).astype(np.uint32) >> 8).clip(0, 255).astype(np.uint8)
-        ).convert("RGB")
+        grey = (np.asarray(image).astype(np.uint32) >> 8).clip(0, 255).astype(np.uint8)
+        return Image.fromarray(grey).convert("RGB")
     if image.mode in ("RGBA", "LA", "PA", "La", "RGBa") or "transparency" in image.info:
         rgba = image.convert("RGBA")
         return Image.alpha_composite(Image.new("RGBA", rgba.size, "white"), rgba).convert("RGB")

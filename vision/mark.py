@@ -17,11 +17,7 @@ from tilewitness.vision.reading import Reading, Tile
 Colour = tuple[int, int, int]
 
 SURE_COLOUR: Final[Colour] = (0, 90, 160)  # blue and vermilion stay apart in every kind of colour blindness
-UNSURE_COLOUR: Final[Colour] = (
-    190,
-    70,
-    0,
-)  # Source: Okabe & Ito 2008, "Color Universal Design", darkened for text
+UNSURE_COLOUR: Final[Colour] = (190, 70, 0)  # Source: Okabe & Ito 2008, "Color Universal Design", darkened for text
 PAPER: Final[Colour] = (255, 255, 255)
 WISHED_WIDTH: Final = 104  # pixels of the drawing across a tile, so that its name can be read
 LONGEST_SIDE: Final = 4000  # pixels of the drawing

@@ -18,15 +18,11 @@ LEAST: Final = 1e-6  # probabilities are not taken for smaller than this, so tha
 BATCH: Final = 64  # faces per run: bounds memory, and more are no faster
 NO_FACE: Final = len(FACES)  # index of the class after the 36 faces
 POSSIBLE: Final = 0.001  # faces less probable than this are not listed
-SOME_CERTAINTY: Final = (
-    0.55  # finder's probability times the root of the reader's: of one tile at least in a photo
-)
+SOME_CERTAINTY: Final = 0.55  # finder's probability times the root of the reader's: of one tile at least in a photo
 EVEN_ODDS: Final = 0.5
 SURE_ENOUGH: Final = 0.8  # finder's probability times the reader's: one such tile, and the photo shows tiles;
 MOSTLY_FACES: Final = 0.6  # without it, finder's probability times "some face" must reach this on the average
-SURE_OF_WAY_UP: Final = (
-    0.9  # people put one tile in ten or fewer upside down: what says so must outweigh that
-)
+SURE_OF_WAY_UP: Final = 0.9  # people put one tile in ten or fewer upside down: what says so must outweigh that
 FEWEST_VOTES: Final = 3  # tiles of a row that must stand on their heads before a doubtful one follows them
 
 

@@ -102,3 +102,20 @@ def axe() -> Path:
     if not AXE.exists():
         pytest.skip("needs axe-core: npm install axe-core@4.14.1, then set TILEWITNESS_AXE to its axe.min.js")
     return AXE
+
+
+def open_page(page: Page, address: str, heading: str) -> None:
+    """Choose a page from the list of pages."""
+    page.goto(address)
+    page.get_by_role("link", name=heading).first.click()
+    expect(page.get_by_role("heading", name=heading, level=1)).to_be_visible()
+
+
+def settle(page: Page, *, pause: int = 0) -> None:
+    """Wait until the page is drawn to its end: what is drawn anew is paler, and a button pressed meanwhile does nothing.
+
+    Args:
+        pause: milliseconds to wait first, where drawing may not have begun yet.
+    """
+    page.wait_for_timeout(pause)
+    page.wait_for_selector('[data-testid="stApp"][data-test-script-state="notRunning"]')

@@ -9,6 +9,8 @@ from playwright.sync_api import Page, expect
 
 from tilewitness.ui import choices, labels, practice_labels
 
+from .conftest import open_page, settle
+
 SAMPLES = Path(__file__).parents[2] / "samples"
 LEVELS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]
 
@@ -17,14 +19,8 @@ STREAMLITS_OWN: dict[str, str] = {}
 practices one is left, `presentation-role-conflict` on the drop zone of its file chooser, which can take the focus."""
 
 
-def settled(page: Page) -> None:
-    """Wait until the page is drawn: what is drawn anew is paler than what it becomes, and closes an open list."""
-    page.wait_for_timeout(500)
-    page.wait_for_selector('[data-testid="stApp"][data-test-script-state="notRunning"]')
-
-
 def violations(page: Page, axe: Path) -> list[str]:
-    settled(page)
+    settle(page, pause=500)
     page.add_script_tag(path=axe)
     found: dict[str, Any] = page.evaluate("levels => axe.run(document, {runOnly: levels})", LEVELS)
     return [
@@ -33,12 +29,6 @@ def violations(page: Page, axe: Path) -> list[str]:
         if one["id"] not in STREAMLITS_OWN
         for node in one["nodes"]
     ]
-
-
-def open_page(page: Page, address: str, heading: str) -> None:
-    page.goto(address)
-    page.get_by_role("link", name=heading).first.click()
-    expect(page.get_by_role("heading", name=heading, level=1)).to_be_visible()
 
 
 def upload(page: Page, name: str) -> None:
@@ -120,16 +110,10 @@ def test_an_error(page: Page, address: str, axe: Path, tmp_path: Path) -> None:
     assert [] == violations(page, axe)
 
 
-def settle(page: Page) -> None:
-    page.wait_for_timeout(500)
-    page.wait_for_selector('[data-testid="stApp"][data-test-script-state="notRunning"]')
-
-
 def test_samples_and_camera_on_offer(page: Page, address: str, axe: Path) -> None:
     open_page(page, address, labels.RACK_PAGE)
     page.get_by_text(labels.OTHER_SAMPLES).click()
     page.get_by_text(labels.USE_CAMERA).click()
-    settle(page)
 
     assert [] == violations(page, axe)
 
@@ -139,7 +123,6 @@ def test_hands_that_rows_were_meant_to_be_and_their_layouts(page: Page, address:
     upload(page, "table")
     page.get_by_text(labels.MEANT).click()
     page.locator("summary", has_text="Row 1").click()
-    settle(page)
 
     assert [] == violations(page, axe)
 
@@ -147,7 +130,7 @@ def test_hands_that_rows_were_meant_to_be_and_their_layouts(page: Page, address:
 def test_a_built_hand_on_a_photo(page: Page, address: str, axe: Path) -> None:
     open_page(page, address, labels.PRACTISE_PAGE)
     page.get_by_role("radiogroup", name=practice_labels.HOW).get_by_text(practice_labels.PHOTO).click()
-    settle(page)
+    settle(page, pause=500)
     page.locator("input[type=file]").first.set_input_files(SAMPLES / "win.jpg")
     expect(page.locator("button.tile")).to_have_count(14)
 
@@ -172,7 +155,7 @@ def test_two_cards_compared(page: Page, address: str, axe: Path) -> None:
     open_page(page, address, labels.CARD_PAGE)
     box = page.get_by_role("combobox", name=labels.COMPARE_WITH)
     box.scroll_into_view_if_needed()  # scrolling closes an open list as well
-    settled(page)
+    settle(page, pause=500)
     box.click()
     page.get_by_role("option", name="coast").click()
     expect(page.get_by_role("heading", name="Gone", level=3)).to_be_visible()
@@ -225,7 +208,7 @@ def test_every_page_says_its_title_and_language_and_complains_of_nothing(heading
     )
     page.goto(f"{address}/{PAGES[heading]}")
     expect(page.get_by_role("heading", name=heading, level=1)).to_be_visible()
-    settle(page)
+    settle(page, pause=500)
 
     assert heading == page.title()
     assert "en" == page.locator("html").get_attribute("lang")
@@ -236,7 +219,7 @@ def test_every_page_says_its_title_and_language_and_complains_of_nothing(heading
 def test_at_200_percent_zoom_every_page_fits(heading: str, page: Page, address: str) -> None:
     page.set_viewport_size({"width": 640, "height": 500})  # what a window of 1280 by 1000 shows at 200 percent
     open_page_small(page, address, heading)
-    settle(page)
+    settle(page, pause=500)
 
     assert fits(page)
 
@@ -246,7 +229,7 @@ def test_every_page_fits_320_pixels(heading: str, page: Page, address: str) -> N
     """WCAG 2.2, success criterion 1.4.10 Reflow."""
     page.set_viewport_size({"width": 320, "height": 640})
     open_page_small(page, address, heading)
-    settle(page)
+    settle(page, pause=500)
 
     assert fits(page)
 
@@ -266,7 +249,7 @@ def test_at_200_percent_zoom_the_answer_is_seen_from_its_beginning(heading: str,
     page.set_viewport_size({"width": 640, "height": 500})  # what a window of 1280 by 1000 shows at 200 percent
     open_page_small(page, address, heading)
     upload(page, "win")
-    settle(page)
+    settle(page, pause=500)
     title = page.locator(".words .title").bounding_box()
     header = page.get_by_test_id("stHeader").bounding_box()
 

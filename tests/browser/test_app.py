@@ -13,6 +13,8 @@ from tilewitness.ui import labels, photo_words
 from tilewitness.ui.judging import judge_reading
 from tilewitness.ui.sight import Sight, see, with_face
 
+from .conftest import open_page, settle
+
 SAMPLES = Path(__file__).parents[2] / "samples"
 pytestmark = pytest.mark.filterwarnings("ignore::ResourceWarning")  # Playwright's own pipes at exit
 
@@ -29,17 +31,6 @@ def title(sight: Sight) -> str:
 
 def upload(page: Page, *names: str) -> None:
     page.locator("input[type=file]").first.set_input_files([SAMPLES / f"{name}.jpg" for name in names])
-
-
-def open_page(page: Page, address: str, heading: str) -> None:
-    page.goto(address)
-    page.get_by_role("link", name=heading).first.click()
-    expect(page.get_by_role("heading", name=heading, level=1)).to_be_visible()
-
-
-def settle(page: Page) -> None:
-    """Wait until the page is drawn to its end: a button drawn anew while it is pressed does nothing."""
-    page.wait_for_selector('[data-testid="stApp"][data-test-script-state="notRunning"]')
 
 
 def verdict(page: Page, wanted: str) -> None:

@@ -11,8 +11,8 @@ from tilewitness.training.set_photos import render_set
 from tilewitness.ui import labels, set_words
 from tilewitness.vision.lesson import layout
 
+from .conftest import open_page, settle
 from .test_accessibility import violations
-from .test_app import open_page, settle
 
 pytestmark = pytest.mark.filterwarnings("ignore::ResourceWarning")  # Playwright's own pipes at exit
 

@@ -13,17 +13,13 @@ from tilewitness.ui import labels, practising
 from tilewitness.ui import practice_labels as words
 from tilewitness.ui.practice_words import task_sentences
 
+from .conftest import settle
 from .test_accessibility import violations
 
 SAMPLES = Path(__file__).parents[2] / "samples"
 SEED = 248  # a set whose artwork the reader knows well
 RIGHT = "pair of flowers, kong of 1 bam, kong of 5 bam, kong of 9 dot"
 pytestmark = pytest.mark.filterwarnings("ignore::ResourceWarning")  # Playwright's own pipes at exit
-
-
-def settle(page: Page) -> None:
-    """Wait until the page is drawn to its end: a button drawn anew while it is pressed does nothing."""
-    page.wait_for_selector('[data-testid="stApp"][data-test-script-state="notRunning"]')
 
 
 def open_practice(page: Page, address: str, learner: str) -> None:

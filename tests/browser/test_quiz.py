@@ -5,25 +5,21 @@ from playwright.sync_api import Page, expect
 
 from tilewitness.ui import practice_labels as words
 
+from .conftest import settle
+
 pytestmark = pytest.mark.filterwarnings("ignore::ResourceWarning")  # Playwright's own pipes at exit
-
-
-def settle(page: Page) -> None:
-    """Wait until the page is drawn to its end, and has begun to be if something was just chosen."""
-    page.wait_for_timeout(500)
-    page.wait_for_selector('[data-testid="stApp"][data-test-script-state="notRunning"]')
 
 
 def test_questions_are_heard_answered_and_explained_without_a_mouse(page: Page, address: str) -> None:
     page.goto(f"{address}/quiz")
     heading = page.locator("#task-heading")
     expect(heading).to_have_text("Question 1 of 10")
-    settle(page)
+    settle(page, pause=500)
     aloud = page.get_by_label(words.ALOUD)
     aloud.focus()
     if not aloud.is_checked():  # kept from another visit
         page.keyboard.press("Space")
-    settle(page)
+    settle(page, pause=500)
     page.get_by_label(words.WRONG_TILE).focus()
     page.evaluate("window.said = []")
     page.keyboard.press("Space")
@@ -31,10 +27,10 @@ def test_questions_are_heard_answered_and_explained_without_a_mouse(page: Page, 
     assert "Question 1 of 10." == page.evaluate("window.said[0]")
     assert page.evaluate("window.said.at(-1)").startswith("Place 14: ")
 
-    settle(page)
+    settle(page, pause=500)
     page.get_by_role("radiogroup", name=words.CHOOSE_ONE).get_by_role("radio").first.focus()
     page.keyboard.press("Space")
-    settle(page)
+    settle(page, pause=500)
     page.get_by_role("button", name=words.ANSWER, exact=True).focus()
     page.evaluate("window.said = []")
     page.keyboard.press("Enter")

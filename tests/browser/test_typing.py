@@ -9,7 +9,8 @@ from playwright.sync_api import Browser, Page, expect
 from tilewitness.ui import choices, drafts, labels
 from tilewitness.ui.drafts import Draft
 
-from .test_accessibility import open_page, violations
+from .conftest import open_page
+from .test_accessibility import violations
 
 pytestmark = pytest.mark.filterwarnings("ignore::ResourceWarning")  # Playwright's own pipes at exit
 
