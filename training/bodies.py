@@ -22,6 +22,8 @@ _FRONTS: tuple[tuple[Colour, float], ...] = (
     ((165, 208, 236), 0.10),  # cream
     ((110, 172, 222), 0.06),  # butterscotch
     ((130, 190, 226), 0.06),  # yellowed bakelite
+    ((78, 148, 216), 0.02),  # amber
+    ((92, 136, 186), 0.02),  # caramel
     ((250, 240, 226), 0.10),  # bluish white
     ((224, 226, 226), 0.05),  # grey
     ((222, 242, 226), 0.03),  # jade white
@@ -82,8 +84,8 @@ def sample_body(rng: np.random.Generator) -> Body:
         gloss=(gloss := float(rng.beta(1.2, 1.4))),
         plate=_plate(rng),
         rim=_rim(rng, float(radius)),
-        engraving=0.0 if rng.random() < 0.35 else rng.uniform(0.05, 0.5),
-        fade=1.0 if rng.random() < 0.8 else rng.uniform(0.55, 1.0),
+        engraving=(cut := 0.0 if rng.random() < 0.35 else rng.uniform(0.05, 0.7)),
+        fade=_fade(rng, cut),
         wear=0.0 if rng.random() < 0.75 else rng.uniform(0, 0.22),
         dirt=rng.uniform(0, 0.05),
         sheen=_sheen(rng, gloss),
@@ -100,10 +102,28 @@ def _back(rng: np.random.Generator, front: Colour) -> Colour:
     return colour(rng, (0.2, 0.95), (0.08, 0.9), hue)
 
 
+def _fade(rng: np.random.Generator, engraving: float) -> float:
+    """Draw the share of the paint that is left: a few deeply cut old sets have lost most of it everywhere."""
+    if engraving > 0.25 and rng.random() < 0.06:
+        return float(rng.uniform(0.22, 0.55))
+    return 1.0 if rng.random() < 0.8 else float(rng.uniform(0.55, 1.0))
+
+
+def _swirl(rng: np.random.Generator, shape: tuple[int, int]) -> Floats:
+    """Draw the marbling of cast resin (H, W, 1): bands of darker and lighter material that flow and fold."""
+    y, x = np.mgrid[: shape[0], : shape[1]].astype(np.float32) / shape[0]
+    angle, bands = rng.uniform(0, np.pi), rng.uniform(4, 16)
+    fold = noise(rng, shape, rng.uniform(2, 5), 3) * np.float32(rng.uniform(0.3, 1.2))
+    waves = np.sin(bands * (x * np.cos(angle) + y * np.sin(angle)) + 2.5 * fold)
+    return np.asarray(waves[..., None] * np.float32(rng.uniform(0.015, 0.09)), np.float32)
+
+
 def _plate(rng: np.random.Generator) -> Floats:
-    """Draw the material: yellowing, grain, speckle, cracks and scratches, as gains around 1."""
+    """Draw the material: yellowing, marbling, grain, speckle, cracks and scratches, as gains around 1."""
     shape = (2 * HEIGHT, 2 * WIDTH)
     light = np.ones((*shape, 3), np.float32)
+    if rng.random() < 0.12:
+        light += _swirl(rng, shape) * np.array([1.2, 1.0, 0.7], np.float32)
     yellow = np.array([0.6, 0.15, 0.0], np.float32) * rng.uniform(0, 0.12)
     light -= noise(rng, shape, 3, 2)[..., None] * yellow
     light += noise(rng, shape, 4, 3)[..., None] * np.float32(rng.uniform(0, 0.02))
@@ -112,12 +132,16 @@ def _plate(rng: np.random.Generator) -> Floats:
         light += grain[..., None] * np.float32(rng.uniform(0.004, 0.025))
     if rng.random() < 0.2:
         light += noise(rng, shape, 300, 1)[..., None] * np.float32(rng.uniform(0.004, 0.025))
-    lines = int(rng.integers(5, 60)) if rng.random() < 0.3 else 0
+    lines, deep = int(rng.integers(5, 60)) if rng.random() < 0.3 else 0, rng.random() < 0.2
     for _ in range(lines):
         start = rng.uniform((0, 0), shape[::-1])
         end = start + rng.normal(0, rng.uniform(10, 120), 2)
         tone = 1 + rng.uniform(-0.25, 0.12)
         cv2.line(light, pixel(start), pixel(end), (tone, tone, tone), 1, cv2.LINE_AA)
+        if deep and rng.random() < 0.25:  # a gouge: dark on one side, bright on the other
+            for step, gain in ((0, rng.uniform(0.5, 0.8)), (1, rng.uniform(1.05, 1.25))):
+                head, tail = pixel(start + step), pixel((start + end) / 2 + step)
+                cv2.line(light, head, tail, (gain, gain, gain), 1, cv2.LINE_AA)
     return light
 
 
@@ -183,6 +207,8 @@ def _ink(face: Floats, artwork: Image, body: Body, rng: np.random.Generator) -> 
         depth = cv2.GaussianBlur(cut, (0, 0), 1.4)
         slope = depth - np.roll(depth, (3, 2), (0, 1))
         face += slope[..., None] * np.float32(body.engraving * 110)
+        bare = (cut - cover) * np.float32(0.45 * body.engraving)  # dirt gathers where the paint is gone
+        face *= (1 - bare)[..., None]
 
 
 _TURN = np.linspace(0, np.pi / 2, 4)

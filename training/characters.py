@@ -10,6 +10,7 @@ import numpy as np
 
 from tilewitness.training.artboard import Artboard, Point
 from tilewitness.training.carving import Hand, can_carve, carve, sample_hand
+from tilewitness.training.compass import COMPASSES, draw_compass
 from tilewitness.training.glyphs import Mask, Script, draw_text, families, has_text, trimmed
 from tilewitness.training.inks import Inks
 from tilewitness.training.layouts import InkName, ink_of
@@ -19,7 +20,7 @@ _WINDS: Final = ("東南西北", "东南西北")
 _LETTERS: Final = (("E", "S", "W", "N"), ("EAST", "SOUTH", "WEST", "NORTH"), ("East", "South", "West", "North"))
 _DRAGON_LETTERS: Final = (("R", "G"), ("C", "F"), ("RED", "GREEN"), ("Red", "Green"))
 _DECORATIONS: Final = ("none", "circle", "frame", "letter below", "letter above", "double circle", "disc", "letter")
-_DECORATION_WEIGHTS: Final = (0.79, 0.04, 0.04, 0.04, 0.03, 0.03, 0.02, 0.01)
+_DECORATION_WEIGHTS: Final = (0.77, 0.04, 0.04, 0.04, 0.03, 0.03, 0.02, 0.03)
 # Families that look cut or brushed by hand, as most sets' characters do: half of all sets take one of these.
 _BRUSHED: Final = frozenset((
     "ma-shan-zheng", "long-cang", "yuji-boku", "klee-one", "lxgw-wenkai-tc",
@@ -27,7 +28,6 @@ _BRUSHED: Final = frozenset((
     "zhi-mang-xing", "kouzan-gyosho", "tw-kai", "kaisei-opti", "iansui",
 ))  # fmt: skip
 _GRASS: Final = ("liu-jian-mao-cao", "kouzan-sousho")  # cursive that no tile is cut in: its 四 and 北 are not theirs
-
 _RUNNING: Final = (
     "ma-shan-zheng", "long-cang", "liu-jian-mao-cao", "kouzan-mouhitsu", "aoyagi-soseki", "aoyagi-kouzan", "zhi-mang-xing",
     "kouzan-gyosho",
@@ -118,6 +118,8 @@ def alike(rng: np.random.Generator, lettering: Lettering, text: str, *, held_out
 def sample_craks(rng: np.random.Generator, *, held_out: bool) -> CrakStyle:
     """Fix the craks of one set."""
     base = sample_lettering(rng, "chinese", "一二三四六", held_out=held_out, wide=float(rng.uniform(0, 0.3)))
+    if rng.random() < 0.14:
+        base = _running(rng, base, "一二三四六", held_out=held_out)
     five = "五" if rng.random() < 0.5 else "伍"
     kind = str(rng.choice(["stacked", "numeral", "digit", "beside"], p=[0.93, 0.03, 0.025, 0.015]))
     names = {i + 1: (five if i == 4 else c) for i, c in enumerate(_NUMERALS)}
@@ -151,6 +153,8 @@ def sample_honours(rng: np.random.Generator, *, held_out: bool) -> HonourStyle:
     green = "發" if rng.random() < 0.8 else "发"
     own = rng.random() < 0.5
     red = sample_lettering(rng, "chinese", "中", held_out=held_out, wide=-0.15) if own else base
+    if rng.random() < 0.2:
+        red = _running(rng, red, "中", held_out=held_out)
     habits: tuple[tuple[InkName, InkName, InkName, InkName], ...] = (
         ("black",) * 4, ("blue",) * 4, ("red",) * 4, ("green",) * 4,
         ("blue", "red", "green", "black"), ("red", "green", "blue", "black"), ("green", "red", "black", "blue"),
@@ -165,7 +169,7 @@ def sample_honours(rng: np.random.Generator, *, held_out: bool) -> HonourStyle:
         wind_inks=habits[int(rng.choice(len(habits), p=[0.42, 0.27, 0.07, 0.09, 0.05, 0.05, 0.05]))],
         dragon_inks=pairs[int(rng.choice(len(pairs), p=[0.86, 0.06, 0.04, 0.04]))],
         size=float(rng.triangular(0.6, 0.95, 1.0)),
-        wind_decoration="letter" if rng.random() < 0.02 else str(rng.choice(_DECORATIONS, p=_DECORATION_WEIGHTS)),
+        wind_decoration=_wind_decoration(rng),
         dragon_decoration=str(rng.choice(_DECORATIONS, p=_DECORATION_WEIGHTS)),
         letters=sample_lettering(rng, "latin", "ESWNGRCFastouhrenTOUHADL", held_out=held_out),
         wind_letters=_LETTERS[int(rng.choice(3, p=[0.7, 0.2, 0.1]))],
@@ -173,9 +177,17 @@ def sample_honours(rng: np.random.Generator, *, held_out: bool) -> HonourStyle:
     )
 
 
+def _wind_decoration(rng: np.random.Generator) -> str:
+    """Winds stand alone, in a frame, as letters, or in a compass."""
+    if rng.random() < 0.045:
+        return f"compass {rng.choice(COMPASSES)} {rng.choice(['character', 'letter'])}"
+    return "letter" if rng.random() < 0.03 else str(rng.choice(_DECORATIONS, p=_DECORATION_WEIGHTS))
+
+
 def _running(rng: np.random.Generator, lettering: Lettering, text: str, *, held_out: bool) -> Lettering:
     """Cut a text in a running hand: strokes linked, leaning and bent, by brush or by graver."""
-    chosen = [name for name in families("chinese", held_out=held_out, text=text) if name in _RUNNING]
+    running = set(_RUNNING) - set(_GRASS if "四" in text else ())
+    chosen = [name for name in families("chinese", held_out=held_out, text=text) if name in running]
     slow = (float(v) for v in rng.normal(0, 0.06, 2))
     hand = None
     if not held_out and rng.random() < 0.45:
@@ -286,7 +298,13 @@ def draw_wind(
 ) -> None:  # fmt: skip
     """Draw east, south, west or north (0 to 3)."""
     text, lettering = style.winds[wind]
-    letter = style.wind_letters[wind]
+    letter, ink = style.wind_letters[wind], ink_of(inks, style.wind_inks[wind])
+    if style.wind_decoration.startswith("compass"):
+        _, kind, inside = style.wind_decoration.split()
+        room = draw_compass(board, wind, kind, ink, centre, half)
+        text, lettering = (letter[0], style.letters) if inside == "letter" else (text, lettering)
+        board.stamp(character_mask(text, lettering, room, room), centre, ink)
+        return
     _draw_honour(board, text, lettering, letter, style, style.wind_decoration, inks, style.wind_inks[wind],
                  rng, centre, half, wobble)  # fmt: skip
 

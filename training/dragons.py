@@ -12,6 +12,7 @@ from typing import Final
 import numpy as np
 
 from tilewitness.training.copperplate import Palette, engrave
+from tilewitness.training.court_dragons import FAMILIES as COURT
 from tilewitness.training.engraving import (
     INKS,
     Canvas,
@@ -310,5 +311,6 @@ FAMILIES: Final[tuple[Family, ...]] = (
     _crawling,
     *GRAVEN,
     *GRAVEN,
+    *COURT,
 )
 HELD_OUT: Final[tuple[Family, ...]] = (_mask_of_dragon, _looped, *GRAVEN_HELD_OUT)

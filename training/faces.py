@@ -179,6 +179,8 @@ def draw_face(face: Face, style: SetStyle, rng: np.random.Generator, *, variant:
     drawing = board.shrunk()
     if face.name in style.drawn:
         drawing = laid_over(drawing, _picture(face, style, rng, variant))
+    elif face.name == "white dragon" and style.white.dragon:
+        drawing = laid_over(drawing, _framed_dragon(style, rng))
     if style.edging:
         drawing = laid_over(drawing, _edge(drawing, *style.edging))
     face_alone = worn(straight_alpha(handled(drawing, style.hand, rng)), style.hand, rng)
@@ -214,6 +216,16 @@ def _picture(face: Face, style: SetStyle, rng: np.random.Generator, variant: int
     for axis, whole in enumerate((WIDTH, HEIGHT)):
         slack = (1 - scale) * whole + 4  # moved with the set's room, but not over the edge
         matrix[axis, 2] = np.clip(style.middle[axis] - scale * whole / 2, -4, slack)
+    return np.asarray(cv2.warpAffine(premultiplied(picture), matrix, (WIDTH, HEIGHT), flags=cv2.INTER_AREA))
+
+
+def _framed_dragon(style: SetStyle, rng: np.random.Generator) -> NDArray[np.uint8]:
+    """The set's dragon, premultiplied and small enough to stand in the frame of its white one."""
+    picture = draw_dragon(style.pictures, style.inks, rng, face="white")
+    part = style.sizes[5] * 0.62
+    scale = part * min(style.half[0] * style.white.reach[0] / (WIDTH / 2), style.half[1] * style.white.reach[1] / (HEIGHT / 2))
+    move = np.array(style.middle) - np.array([WIDTH, HEIGHT]) * scale / 2
+    matrix = np.array([[scale, 0.0, move[0]], [0.0, scale, move[1]]])
     return np.asarray(cv2.warpAffine(premultiplied(picture), matrix, (WIDTH, HEIGHT), flags=cv2.INTER_AREA))
 
 

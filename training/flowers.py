@@ -33,6 +33,7 @@ from tilewitness.training.glyphs import Script
 from tilewitness.training.icons import Category, icon, icons
 from tilewitness.training.pens import Pen
 from tilewitness.training.plants import HELD_OUT, PLANTS, Plant
+from tilewitness.training.terraces import TERRACES
 
 # Groups of four that stand on flower tiles. Common practice, no source.
 GROUPS: Final[tuple[tuple[Script, tuple[str, ...]], ...]] = (
@@ -69,7 +70,7 @@ GROUPS: Final[tuple[tuple[Script, tuple[str, ...]], ...]] = (
     ("latin", ("JOY", "LUCK", "HEALTH", "PEACE")),
     ("latin", ("Fish", "Vase", "Fan", "Lantern")),
 )
-FAMILIES: Final = (*PLANTS, *GARDENS)
+FAMILIES: Final = (*PLANTS, *GARDENS, *TERRACES)
 # Where the pictures of a group come from; a bird has a plant and a number with it, or it would be a 1 bam.
 SOURCES: Final = ("plants", "scenery", "flowers", "scenes", "birds", "words")
 # Frontal heads of flowers look like a 1 dot when they stand alone.

@@ -8,18 +8,20 @@ from typing import Final
 import numpy as np
 
 from tilewitness.training.artboard import Artboard, Point, Points
+from tilewitness.training.boxes import Box
 from tilewitness.training.characters import Lettering, character_mask, sample_lettering
 from tilewitness.training.glyphs import Script
 from tilewitness.training.inks import RGB, Inks
 from tilewitness.training.layouts import INK_NAMES, InkName, ink_of
+from tilewitness.training.ornate_frames import ORNATE
 
 # A held-out set never has a pattern that a training one has.
 PATTERNS: Final = {
     False: (
             "plain", "double", "dashed", "cornered", "hatched", "rounded", "thick and thin", "notched", "beads", "cut corners",
-            "curled corners", "solid band", "inlaid band",
+            "curled corners", "solid band", "inlaid band", "leafed", "knotted", "fans", "ticked", "oval", "scooped",
     ),
-    True: ("key", "scalloped", "triple", "wavy", "chequered", "bamboo", "scrolls"),
+    True: ("key", "scalloped", "triple", "wavy", "chequered", "bamboo", "scrolls", "braided"),
 }
 _OPEN_BANDS: Final = ("dashed", "wavy", "scalloped", "inlaid band")
 _INSIDE: Final = ("白", "龍", "B", "P", "W", "0", "WHITE", "SOAP", "White", "Wh", "P0")
@@ -27,7 +29,11 @@ _INSIDE: Final = ("白", "龍", "B", "P", "W", "0", "WHITE", "SOAP", "White", "W
 
 @dataclass(frozen=True, slots=True)
 class WhiteStyle:
-    """The white dragon of one set; an empty pattern is a tile that is blank but for its index."""
+    """The white dragon of one set.
+
+    An empty `pattern` is a tile that is blank but for its index; `inside` is what is written in the frame, and
+    `dragon` says that the set's small dragon stands in it.
+    """
 
     pattern: str
     ink: InkName
@@ -38,25 +44,28 @@ class WhiteStyle:
     reach: tuple[float, float]
     ornament: str
     inside: str
+    dragon: bool
     lettering: Lettering | None
 
 
 def sample_white(rng: np.random.Generator, *, held_out: bool, lettered: bool = False) -> WhiteStyle:
     """Fix the white dragon of one set; only where a letter in the corner tells it may the rest be bare."""
-    inside = str(rng.choice(_INSIDE)) if rng.random() < 0.2 else ""
+    dragon = rng.random() < 0.06
+    inside = str(rng.choice(_INSIDE)) if not dragon and rng.random() < 0.24 else ""
     script: Script = "latin" if inside.isascii() else "chinese"
     weights = np.array([0.14, 0.2, 0.5, 0.2])
     first, second = (INK_NAMES[int(rng.choice(4, p=weights / weights.sum()))] for _ in range(2))
     return WhiteStyle(
-        pattern="" if lettered and rng.random() < 0.04 else str(rng.choice(PATTERNS[held_out])),
+        pattern="" if lettered and not dragon and rng.random() < 0.04 else str(rng.choice(PATTERNS[held_out])),
         ink=first,
         inner_ink=first if rng.random() < 0.7 else second,
         width=float(rng.uniform(0.03, 0.12)),
         apart=float(rng.uniform(0.06, 0.2)),
         corner=float(rng.uniform(0.08, 0.4)),
         reach=(float(rng.uniform(0.72, 1.0)), float(rng.uniform(0.72, 1.0))),
-        ornament=str(rng.choice(["none", "none", "none", "corners", "diamond", "inner frame", "sides"])),
+        ornament=str(rng.choice(["none", "none", "none", "corners", "diamond", "inner frame", "sides"])) if not dragon else "none",
         inside=inside,
+        dragon=dragon,
         lettering=sample_lettering(rng, script, inside, held_out=held_out) if inside else None,
     )
 
@@ -75,46 +84,6 @@ def draw_white(board: Artboard, style: WhiteStyle, inks: Inks, centre: Point, ha
         if mask.shape[1] > 3 * box.half[0]:
             mask = mask[:, :0]
         board.stamp(mask, centre, inner)
-
-
-@dataclass(frozen=True, slots=True)
-class Box:
-    """A rectangle by its middle and half its sizes."""
-
-    centre: Point
-    half: Point
-
-    def smaller(self, by: float) -> Box:
-        """The same box with each side moved inwards."""
-        return Box(self.centre, (max(self.half[0] - by, 1.0), max(self.half[1] - by, 1.0)))
-
-    def corners(self) -> Points:
-        """Four corners, clockwise from the top left."""
-        return np.array([(-1, -1), (1, -1), (1, 1), (-1, 1)]) * self.half + self.centre
-
-    def walk(self, step: float) -> Points:
-        """Points along the whole border, about `step` pixels apart; every corner is one of them."""
-        corners = self.corners()
-        sides = []
-        for start, end in zip(corners, np.roll(corners, -1, axis=0), strict=True):
-            count = max(round(float(np.linalg.norm(end - start)) / step), 1)
-            sides.append(start + (end - start) * np.linspace(0, 1, count, endpoint=False)[:, None])
-        return np.concatenate(sides)
-
-    def rounded(self, radius: float, *, inwards: bool = False) -> Points:
-        """The border with corners rounded (or scooped out)."""
-        radius = min(radius, *self.half)
-        arcs = []
-        for quarter, (sx, sy) in enumerate(((-1, -1), (1, -1), (1, 1), (-1, 1))):
-            turn = np.linspace(0, np.pi / 2, 7) + (quarter + 2) * np.pi / 2
-            corner = np.array([sx * self.half[0], sy * self.half[1]]) + self.centre
-            if inwards:
-                turn = turn[::-1] + np.pi
-                arcs.append(corner + radius * np.stack([np.cos(turn), np.sin(turn)], axis=1))
-            else:
-                middle = corner - np.array([sx, sy]) * radius
-                arcs.append(middle + radius * np.stack([np.cos(turn), np.sin(turn)], axis=1))
-        return np.concatenate(arcs)
 
 
 def _draw_pattern(board: Artboard, box: Box, style: WhiteStyle, width: float, ink: RGB, inner: RGB) -> None:
@@ -154,6 +123,8 @@ def _draw_pattern(board: Artboard, box: Box, style: WhiteStyle, width: float, in
     elif pattern == "beads":
         for x, y in box.walk(gap * 1.1):
             board.disc((float(x), float(y)), gap * 0.42, ink)
+    elif pattern in ORNATE:
+        ORNATE[pattern](board, box, gap, width, ink, inner)
     else:
         _draw_band(board, box, style, width, ink, inner)
 

@@ -6,7 +6,16 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from tilewitness.training import birds, dragons, gardens, graven_dragons, joker_figures, posing_birds
+from tilewitness.training import (
+    birds,
+    court_dragons,
+    dragons,
+    gardens,
+    graven_dragons,
+    joker_figures,
+    posing_birds,
+    terraces,
+)
 from tilewitness.training.bodies import render_face, sample_body
 from tilewitness.training.copperplate import sample_palette
 from tilewitness.training.engraving import INKS, Canvas, ellipse
@@ -65,8 +74,10 @@ def test_every_picture_shows_ink_and_leaves_some_of_the_face_bare(held_out: bool
 
 FAMILIES = {
     "birds": posing_birds.FAMILIES + posing_birds.HELD_OUT,
-    "dragons": graven_dragons.FAMILIES + graven_dragons.HELD_OUT,
-    "plants": gardens.GARDENS,
+    "dragons": graven_dragons.FAMILIES
+    + graven_dragons.HELD_OUT
+    + tuple(dict.fromkeys(court_dragons.FAMILIES)),
+    "plants": (*gardens.GARDENS, *dict.fromkeys(terraces.TERRACES)),
     "figures": joker_figures.FIGURES + joker_figures.HELD_OUT,
 }
 

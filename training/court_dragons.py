@@ -1,0 +1,128 @@
+"""Dragons as robes and shields show them: facing us over their coils, or winged and rampant."""
+
+from __future__ import annotations
+
+from typing import Final
+
+import numpy as np
+
+from tilewitness.training.engraving import Points, curve, ellipse, leaf, profile, ribbon, turned
+from tilewitness.training.pens import Pen
+
+
+def _coils(pen: Pen, spine: Points, thick: float) -> None:
+    """A body along a spine from neck to tail, scaled, ringed or plain, with a comb along its back."""
+    rng = pen.rng
+    widths = profile(len(spine), thick * 0.9, thick, thick * 0.15)
+    along = np.gradient(spine, axis=0)
+    along /= np.linalg.norm(along, axis=1, keepdims=True) + 1e-9
+    back = np.stack([-along[:, 1], along[:, 0]], 1) * rng.choice([-1, 1])
+    for k in range(3, len(spine) - 3, 3) if rng.random() < 0.7 else ():
+        root = spine[k] + back[k] * widths[k] * 0.4
+        pen.shape(np.stack([root - along[k] * 4, root + back[k] * rng.uniform(7, 12), root + along[k] * 4]), 1)
+    pen.shape(ribbon(spine, widths), 0)
+    if rng.random() < 0.7:
+        pen.scales(spine[2:-4], widths[2:-4], None if rng.random() < 0.5 else pen.ink(1), int(rng.integers(2, 5)))
+    for lean in (-0.7, 0.0, 0.7):
+        pen.shape(leaf(spine[-1], spine[-1] + turned(along[-1][None], lean)[0] * rng.uniform(14, 24), 8), 1)
+
+
+def _claw(pen: Pen, root: Points, foot: Points) -> None:
+    """A leg that ends in four spread talons."""
+    bend = (root + foot) / 2 + np.array([foot[1] - root[1], root[0] - foot[0]]) * 0.25
+    pen.canvas.stroke(curve([list(root), list(bend), list(foot)], 10), 14, 11, 8, pen.ink(0))
+    heading = float(np.arctan2(*(foot - bend)[::-1]))
+    for k in range(4):
+        lean = heading + (k - 1.5) * 0.55
+        pen.stroke(np.stack([foot, foot + np.array([np.cos(lean), np.sin(lean)]) * 15]), 5, 1)
+
+
+def _front(pen: Pen, x: float, y: float, size: float) -> None:
+    """A broad face seen from the front: antlers, brows, bulging eyes, nostrils, whiskers, teeth, a beard."""
+    rng = pen.rng
+    for side in (-1, 1):
+        antler = [[x + side * size * 0.4, y - size * 0.6], [x + side * size * 0.7, y - size * 1.3], [x + side * size * 1.2, y - size * 1.6]]
+        pen.stroke(curve(antler, 10), size * 0.2, 2)
+        if rng.random() < 0.6:
+            fork = np.array(antler[1])
+            pen.stroke(np.stack([fork, fork + [side * size * 0.05, -size * 0.5]]), size * 0.14, 2)
+        for k in range(int(rng.integers(2, 5))):
+            cheek = np.array([x + side * size * 0.8, y + size * (0.25 * k - 0.3)])
+            pen.shape(leaf(cheek, cheek + [side * size * rng.uniform(0.5, 0.9), size * (0.3 * k - 0.3)], size * 0.3, side * 3), 1)
+    outline = curve([[x - size * 0.7, y - size * 0.7], [x, y - size * 0.85], [x + size * 0.7, y - size * 0.7],
+                     [x + size * 0.95, y], [x + size * 0.6, y + size * 0.75], [x, y + size * 0.95],
+                     [x - size * 0.6, y + size * 0.75], [x - size * 0.95, y], [x - size * 0.7, y - size * 0.7]], 36)  # fmt: skip
+    pen.shape(outline, 0)
+    for side in (-1, 1):
+        pen.shape(ellipse((x + side * size * 0.38, y - size * 0.22), size * 0.24, size * 0.2), 2)
+        pen.eye(x + side * size * 0.38, y - size * 0.22, max(2.2, size * 0.09), 0)
+        brow = [[x + side * size * 0.1, y - size * 0.45], [x + side * size * 0.45, y - size * 0.62], [x + side * size * 0.75, y - size * 0.42]]
+        pen.stroke(curve(brow, 8), size * 0.14, 1)
+        pen.shape(ellipse((x + side * size * 0.17, y + size * 0.2), size * 0.13, size * 0.1), 1)
+        whisker = [[x + side * size * 0.35, y + size * 0.3], [x + side * size * 1.1, y + size * 0.5],
+                   [x + side * size * 1.3, y + size * rng.uniform(-0.3, 1.4)]]  # fmt: skip
+        pen.line(curve(whisker, 10), 1, 0.7)
+    mouth = curve([[x - size * 0.5, y + size * 0.42], [x, y + size * 0.55], [x + size * 0.5, y + size * 0.42]], 10)
+    pen.line(mouth, 2)
+    for k in range(int(rng.choice([0, 4, 5]))):
+        tooth = x - size * 0.35 + k * size * 0.17
+        pen.shape(np.array([[tooth, y + size * 0.5], [tooth + size * 0.12, y + size * 0.5], [tooth + size * 0.06, y + size * 0.68]]), 2)
+    for k in range(int(rng.integers(0, 4))):
+        root = np.array([x + (k - 1) * size * 0.25, y + size * 0.9])
+        pen.shape(leaf(root, root + [(k - 1) * 6.0, size * rng.uniform(0.3, 0.6)], size * 0.16), 1)
+
+
+def facing(pen: Pen) -> None:
+    """Its face turned to us, the body winding below or behind it, claws to both sides, perhaps a pearl."""
+    rng = pen.rng
+    size, y = rng.uniform(26, 36), rng.uniform(70, 118)
+    side = rng.choice([-1, 1])
+    swing = rng.uniform(44, 66)
+    if y < 92:
+        knots = [[96, y + size * 0.5], [96 + side * swing, y + 62], [96 - side * swing, y + 104], [96 + side * swing * 0.7, 236]]
+    else:
+        angle = np.linspace(0.5, 2 * np.pi - 0.3, 8) * side - np.pi / 2 * side
+        knots = [[96, y], *np.stack([96 + 74 * np.cos(angle), 128 + 96 * np.sin(angle)], 1).tolist()]
+    _coils(pen, curve(knots, 50), rng.uniform(20, 32))
+    for way in (-1, 1):
+        if rng.random() < 0.85:
+            _claw(pen, np.array([96 + way * 26, y + size * 1.6]), np.array([96 + way * rng.uniform(58, 80), y + rng.uniform(30, 90)]))
+    _front(pen, 96, y, size)
+    if rng.random() < 0.35:
+        pen.shape(ellipse((96 + rng.uniform(-20, 20), y + size * 1.6), 9, 9), 2)
+
+
+def winged(pen: Pen) -> None:
+    """A dragon of shields: upright in profile, bat's wings raised, barbed tail, tongue out."""
+    rng = pen.rng
+    side = rng.choice([-1, 1])
+
+    def at(points: list[list[float]]) -> Points:
+        return np.array([[96 + side * x, y] for x, y in points], float)
+
+    rise = rng.uniform(0, 26)
+    for k in range(int(rng.integers(1, 3))):
+        hub = at([[-14 + 10 * k, 112]])[0]
+        tips = at([[-34 + 26 * k, 22 - rise * 0.4], [-66 + 20 * k, 40], [-88 + 18 * k, 78], [-84 + 16 * k, 124]])
+        web = [hub]
+        for tip, after in zip(tips, [*tips[1:], hub], strict=True):
+            web += [tip, tip * 0.45 + after * 0.3 + hub * 0.25]
+        pen.shape(np.array(web[:-1]), 1)
+        for tip in tips[1:3]:
+            pen.line(np.stack([hub, tip]), 0, 0.6)
+    spine = curve(at([[30, 62], [12, 84], [4, 122], [-14, 164], [-50, 204], [-10, 236], [44, 220], [62, 180]]).tolist(), 50)
+    _coils(pen, spine, rng.uniform(26, 38))
+    barb = at([[62, 178], [50, 158], [66, 138], [82, 158]])
+    pen.shape(barb, 1)
+    for root, foot in (([10.0, 110.0], [58.0, 96.0]), ([4.0, 128.0], [58.0, 146.0]), ([-18.0, 170.0], [34.0, 186.0])):
+        _claw(pen, at([root])[0], at([foot])[0])
+    jaw = rng.uniform(4, 12)
+    pen.shape(at([[20, 74], [14, 46], [34, 34], [66, 46], [78, 54], [72, 61], [46, 62], [72, 64 + jaw], [68, 72 + jaw], [40, 76]]), 0)
+    pen.line(curve(at([[54, 63], [80, 64 + jaw / 2], [90, 56]]).tolist(), 8), 1, 0.7)
+    for x in (14, 24):
+        pen.shape(at([[x, 44], [x - 14, 18], [x + 9, 38]]), 1)
+    eye = at([[40, 48]])[0]
+    pen.eye(float(eye[0]), float(eye[1]), 3.2, 2)
+
+
+FAMILIES: Final = (facing, facing, winged)
