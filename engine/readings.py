@@ -23,6 +23,8 @@ MOST_READINGS: Final = 4096
 """…or there are this many."""
 _MOST_OPTIONS: Final = 256
 """Likewise for the ways to misread some equal tiles each for itself: four tiles alone may be 36 to the fourth."""
+_FACES_IN_A_NUMBER: Final = 12
+"""36 to the twelfth is below 2 to the 63rd."""
 _COPIES: Final = np.array([face.copies for face in FACES], np.uint8)
 
 Likely = Sequence[tuple[Face, float]]
@@ -82,9 +84,9 @@ class Readings:
 
 def counts(faces: Counts) -> Counts:
     """Return the tiles of each of the 36 faces in each reading (N, places): uint8 (N, 36)."""
-    found = np.zeros((len(faces), len(FACES)), np.uint8)
-    np.add.at(found, (np.arange(len(faces))[:, None], faces), 1)
-    return found
+    rows = np.arange(len(faces))[:, None] * len(FACES)
+    found = np.bincount((rows + faces).ravel(), minlength=len(faces) * len(FACES))
+    return found.reshape(-1, len(FACES)).astype(np.uint8)
 
 
 def each_for_itself(tiles: Sequence[Likely]) -> tuple[Part, ...]:
@@ -153,11 +155,21 @@ def likeliest(parts: Sequence[Part], most: int = MOST_READINGS) -> Readings:
 
 def half_and_half(one: Readings, other: Readings) -> Readings:
     """Return the readings of both, each believed by half."""
-    every, which = np.unique(np.concatenate([one.faces, other.faces]), axis=0, return_inverse=True)
-    weights = np.zeros(len(every))
-    np.add.at(weights, which.ravel(), np.concatenate([one.weights, other.weights]) / 2)
+    both = np.concatenate([one.faces, other.faces])
+    _, first, which = np.unique(_ranks(both), return_index=True, return_inverse=True)
+    weights = np.asarray(np.bincount(which, np.concatenate([one.weights, other.weights]) / 2), np.float64)
     order = np.argsort(-weights, kind="stable")
-    return Readings(every[order], weights[order], (one.rest + other.rest) / 2)
+    return Readings(both[first[order]], weights[order], (one.rest + other.rest) / 2)
+
+
+def _ranks(faces: Counts) -> NDArray[np.intp]:
+    """Return a number for each reading (N, places), in their order: numbers are sorted five times as fast as rows."""
+    ranks = np.zeros(len(faces), np.intp)
+    for start in range(0, faces.shape[1], _FACES_IN_A_NUMBER):
+        part = faces[:, start : start + _FACES_IN_A_NUMBER]
+        numbers, which = np.unique(part @ len(FACES) ** np.arange(part.shape[1])[::-1], return_inverse=True)
+        ranks = ranks * len(numbers) + which
+    return ranks
 
 
 def chance_of_others(parts: Iterable[Part], least: int) -> float:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import difflib
 import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
@@ -88,6 +87,8 @@ def pieces_of(text: str) -> list[Cursor]:
 def _nearest(word: str, valid: set[str]) -> str:
     """Return the word that was probably meant, or "" if none is near."""
     meant = _MEANT.get(word, "")
+    import difflib  # only for those who misspell: it takes a while to load
+
     alike = difflib.get_close_matches(word, sorted(valid), n=1, cutoff=_ALIKE)
     return meant if meant in valid else next(iter(alike), "")
 

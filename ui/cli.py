@@ -143,6 +143,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
 def _start_fast() -> None:
     """Get ready to read a photo: the networks open while the rest is loaded."""
     gc.set_threshold(50_000)  # loading leaves many objects and no garbage
+    sys.setswitchinterval(0.0005)  # the thread that reads the photo need not wait long for those that load the rest
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # numpy's products are small: starting threads takes longer
     from tilewitness.models import start_opening
 

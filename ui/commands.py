@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from tilewitness.engine.rack import Rack
+    from tilewitness.models.underway import Underway
     from tilewitness.ui.photo_records import Record
     from tilewitness.vision.reading import Reading
     from tilewitness.vision.sets import TileSet
@@ -59,12 +60,17 @@ def _read_one(photo: str, options: Namespace) -> int:
 
 def judge_rack(options: Namespace) -> int:
     """Judge a photographed or a typed rack against a card; the photo is read while the card and its engine load."""
-    from tilewitness.models.underway import Underway
-
-    reading = Underway(lambda: read_tiles(options.photo, options)) if options.tiles is None else None
+    reading = _begin_to_read(options) if options.tiles is None else None
     from tilewitness.ui import judge_commands
 
     return judge_commands.run(options, reading)
+
+
+def _begin_to_read(options: Namespace) -> Underway[Reading]:
+    import tilewitness.vision.read  # noqa: F401  # in this thread: it would only take turns with the engine's loading
+    from tilewitness.models.underway import Underway
+
+    return Underway(lambda: read_tiles(options.photo, options))
 
 
 def typed_rack(options: Namespace) -> Rack:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from argparse import Namespace
 
+from tilewitness.engine.batch import Patterns
 from tilewitness.engine.card import Card, load_card
 from tilewitness.engine.claims import claims_for
 from tilewitness.engine.faces import Face
@@ -56,6 +57,7 @@ def _claims(discard: Face | None, rack: Rack, card: Card) -> tuple[Record, list[
 
 def _judge_photo(options: Namespace, card: Card, underway: Underway[Reading]) -> int:
     discard = _discard(options)
+    patterns = Patterns.of(card)
     reading = underway.result()
     mark(options.photo, reading, options)
     seen = reading_record(options.photo, reading, photo_words.advice_sentences(reading))
@@ -63,7 +65,7 @@ def _judge_photo(options: Namespace, card: Card, underway: Underway[Reading]) ->
     if not reading.tiles:
         give(options, {**seen, "card": card.name, "verdict": "no tiles", "racks": []}, read_lines)
         return NO_OPINION
-    racks = judge_reading(reading, card)
+    racks = judge_reading(reading, card, patterns=patterns)
     claims = [_claims(discard, rack.opinion.rack, card) for rack in racks]
     records = [{**judged_record(rack), **keys} for rack, (keys, _) in zip(racks, claims, strict=True)]
     whole = records[0] if len(records) == 1 else {"verdict": "several racks"}
