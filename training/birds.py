@@ -11,15 +11,15 @@ from tilewitness.training import plants
 from tilewitness.training.copperplate import engrave, sample_palette
 from tilewitness.training.engraving import Canvas, Points, curve, ellipse, leaf, pick, turned, warped
 from tilewitness.training.fitting import behind, beside, placed, sample_box
+from tilewitness.training.flying_birds import FAMILIES as FLYING
+from tilewitness.training.flying_birds import HELD_OUT as FLYING_HELD_OUT
 from tilewitness.training.gardens import GARDENS
 from tilewitness.training.graven_birds import FAMILIES as GRAVEN
 from tilewitness.training.icons import icon, icons
 from tilewitness.training.pens import Pen
-from tilewitness.training.posing_birds import FAMILIES as POSING
-from tilewitness.training.posing_birds import HELD_OUT as POSING_HELD_OUT
 
-ICON_SHARE: Final = 0.3
-COMPANY_SHARE: Final = 0.12
+ICON_SHARE: Final = 0.36
+COMPANY_SHARE: Final = 0.16
 
 
 def bird(rng: np.random.Generator, *, held_out: bool) -> Canvas:
@@ -345,6 +345,6 @@ def _swimming(pen: Pen) -> None:
 Family = Callable[[Pen], None]
 FAMILIES: Final[tuple[Family, ...]] = (
     _perched, _perched, _perched, _in_strokes, _in_strokes, _in_strokes, _crane, _fan, _owl, _flying, *GRAVEN, *GRAVEN,
-    *POSING, *POSING,
+    *FLYING, *FLYING,
 )  # fmt: skip
-HELD_OUT: Final[tuple[Family, ...]] = (_eagle, _swimming, *POSING_HELD_OUT)
+HELD_OUT: Final[tuple[Family, ...]] = (_eagle, _swimming, *FLYING_HELD_OUT)

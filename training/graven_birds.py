@@ -1,4 +1,4 @@
-"""Birds for 1 bam as a graver cuts them: an open outline and a dozen strokes, nothing filled."""
+"""Birds for 1 bam that stand, as a graver cuts them: sparrows, cranes, peacocks, from the side and from the front."""
 
 from __future__ import annotations
 
@@ -7,32 +7,8 @@ from typing import Final
 import numpy as np
 
 from tilewitness.training.engraving import Points, curve, ellipse, leaf, turned
+from tilewitness.training.graver import Graver, fan_tail, feet, grass, head_of, open_wing
 from tilewitness.training.pens import Pen
-
-
-class Graver:
-    """Cuts strokes of one set's thickness and kind of ends with a pen; `places` are the inks of the bird's parts."""
-
-    def __init__(self, pen: Pen) -> None:
-        rng = pen.rng
-        self.pen, self.rng = pen, rng
-        self.width = float(rng.triangular(3.5, 7.0, 14.0))
-        self.taper = float(rng.choice([0.15, 0.5, 1.0]))
-        alone = rng.random() < 0.4
-        self.body, self.wing, self.tail, self.limbs = (
-            (0,) * 4 if alone else (int(n) for n in rng.integers(0, 4, 4))
-        )
-
-    def cut(self, knots: list[Points], place: int, width: float = 1.0) -> None:
-        """Cut one smooth stroke through knots."""
-        self.pen.stroke(
-            curve([list(knot) for knot in knots], 14), self.width * width, place, taper=self.taper
-        )
-
-    def arc(self, start: Points, end: Points, bend: float, place: int, width: float = 1.0) -> None:
-        """Cut a stroke from start to end, bent aside by a part of its length."""
-        way = end - start
-        self.cut([start, (start + end) / 2 + np.array([-way[1], way[0]]) * bend, end], place, width)
 
 
 def side_view(pen: Pen) -> None:
@@ -45,7 +21,7 @@ def side_view(pen: Pen) -> None:
     at = np.array([96.0, 130.0])
     rump, size = at - axis * long, rng.uniform(9, 19)
     head = at + axis * (long + size * 0.6) + np.array([rng.uniform(-10, 10) * neck / 40, -neck - 2])
-    _tail(graver, rump, axis, long)
+    fan_tail(graver, rump, axis, long)
     feet(graver, at + down * deep * 0.8 * abs(np.cos(slope)), deep)
     back = at - down * deep * rng.uniform(0.6, 1.0)
     breast, belly = at + axis * long * 0.75 + down * deep * 0.7, at - axis * long * 0.2 + down * deep
@@ -109,100 +85,6 @@ def _feathers(graver: Graver, at: Points, along: Points, across: Points, head: P
             )
 
 
-def head_of(graver: Graver, at: Points, size: float) -> None:
-    """A round or open head looking right: beak, eye, sometimes a crest."""
-    pen, rng = graver.pen, graver.rng
-    ring = ellipse(at, size, size * rng.uniform(0.8, 1.0))
-    if rng.random() < 0.25:
-        pen.canvas.fill(ring, pen.ink(graver.body))
-    else:
-        turn = int(rng.integers(len(ring)))
-        ring = np.concatenate([ring[turn:], ring[: turn + 1]])
-        pen.stroke(
-            ring[: len(ring) - int(rng.choice([0, 6, 10]))],
-            graver.width * 0.9,
-            graver.body,
-            taper=max(graver.taper, 0.5),
-        )
-    reach, dip = (
-        rng.choice([rng.uniform(0.7, 1.3), rng.uniform(1.3, 2.8)]) * size,
-        rng.uniform(-0.3, 0.6) * size,
-    )
-    tip = at + [size + reach, dip]
-    if rng.random() < 0.7:
-        graver.arc(at + [size * 0.8, -size * 0.4], tip, rng.uniform(-0.1, 0.15), graver.limbs, 0.8)
-        graver.arc(at + [size * 0.8, size * 0.4], tip, rng.uniform(-0.1, 0.1), graver.limbs, 0.8)
-    else:
-        graver.arc(at + [size * 0.8, 0], tip, 0.1, graver.limbs)
-    pen.eye(float(at[0] + size * 0.25), float(at[1] - size * 0.1), float(rng.uniform(2, 3.5)), graver.wing)
-    for k in range(int(rng.choice([0, 0, 1, 2, 3, 4]))):
-        end = (
-            at
-            + turned(np.array([[0.0, -size * rng.uniform(1.7, 3.2)]]), -0.35 * k + rng.uniform(-0.2, 0.2))[0]
-        )
-        graver.arc(at + (end - at) * 0.4, end, rng.uniform(-0.2, 0.2), graver.tail, 0.7)
-        if k and rng.random() < 0.3:
-            pen.dot(float(end[0]), float(end[1]), size * 0.25, graver.tail)
-
-
-def _tail(graver: Graver, rump: Points, axis: Points, long: float) -> None:
-    """Strokes fanned from the rump, plain, forked, or ending in a peacock's eyes."""
-    pen, rng = graver.pen, graver.rng
-    count, fan = int(rng.integers(2, 8)), rng.uniform(0.2, 1.3)
-    reach, lean, bend = (
-        long * rng.choice([rng.uniform(0.6, 1.2), rng.uniform(1.2, 2.6)]),
-        rng.uniform(-0.7, 0.5),
-        rng.uniform(-0.3, 0.3),
-    )
-    eyes = rng.choice(["none", "ring", "dot"], p=[0.65, 0.2, 0.15])
-    for k in range(count):
-        way = turned(-axis[None], float(lean + fan * (k / (count - 1) - 0.5)))[0]
-        end = rump + way * reach * rng.uniform(0.8, 1.0)
-        graver.arc(rump + way * 3, end, bend, graver.tail + (k % 2 if count > 4 else 0), 0.9)
-        if eyes == "ring":
-            pen.canvas.line(
-                ellipse(end, 9, 9), max(graver.width * 0.5, 2.5), pen.ink(graver.wing), closed=True
-            )
-        if eyes != "none":
-            pen.dot(float(end[0]), float(end[1]), 4 if eyes == "ring" else 6, graver.tail + 1)
-
-
-def feet(graver: Graver, belly: Points, deep: float) -> None:
-    """Two legs with toes, or one drawn up, and what they stand on: a twig, a bamboo stick, the ground, nothing."""
-    rng = graver.rng
-    ground = belly + [0, deep * 0.3 + rng.choice([rng.uniform(6, 22), rng.uniform(22, 75)])]
-    for side in (-1, 1)[: int(rng.choice([1, 2, 2, 2]))]:
-        foot = ground + [side * rng.uniform(3, 14), 0]
-        graver.arc(belly + [side * rng.uniform(2, 9), 0], foot, rng.uniform(-0.15, 0.15), graver.limbs, 0.8)
-        for toe in (-1, 1)[: int(rng.integers(0, 3))]:
-            graver.arc(foot, foot + [toe * rng.uniform(7, 14), rng.uniform(0, 6)], 0.0, graver.limbs, 0.7)
-    perch, y = rng.integers(5), ground[1] + 5
-    if perch == 0:  # a twig with leaves
-        graver.cut(
-            [
-                np.array([30, y + rng.uniform(-8, 10)]),
-                np.array([96, y + 2]),
-                np.array([165, y + rng.uniform(-12, 8)]),
-            ],
-            graver.limbs,
-        )
-        for x in rng.uniform(35, 155, int(rng.integers(1, 5))):
-            graver.arc(
-                np.array([x, y]),
-                np.array([x, y]) + rng.uniform(-22, 22, 2),
-                rng.uniform(0.2, 0.5),
-                graver.wing,
-                0.8,
-            )
-    elif perch == 1:  # a bamboo stick
-        for edge in (y, y + 13):
-            graver.cut([np.array([34, edge]), np.array([158, edge])], graver.wing, 0.8)
-        for x in (34, 96, 158)[: int(rng.integers(1, 4))]:
-            graver.cut([np.array([x, y - 2]), np.array([x, y + 15])], graver.wing, 0.8)
-    elif perch == 2:
-        graver.cut([np.array([45, y]), np.array([147, y])], graver.limbs)
-
-
 def _lifted(graver: Graver, root: Points) -> None:
     """Wings raised over the back: feathers as strokes behind a leading edge."""
     rng = graver.rng
@@ -217,28 +99,6 @@ def _lifted(graver: Graver, root: Points) -> None:
                 graver.wing,
                 0.9,
             )
-
-
-def in_flight(pen: Pen) -> None:
-    """A swallow or crane on the wing: one body stroke or a slim outline, wings and tail in single strokes."""
-    graver, rng = Graver(pen), pen.rng
-    lean, long = rng.uniform(-1.3, 0.7), rng.uniform(32, 50)
-    ahead = np.array([np.cos(lean), np.sin(lean)])
-    at, aside = np.array([96.0, 128.0]), np.array([-np.sin(lean), np.cos(lean)])
-    nose, rump = at + ahead * long, at - ahead * long
-    if rng.random() < 0.4:
-        graver.arc(rump, nose, rng.uniform(-0.1, 0.1), graver.body, rng.uniform(1.5, 3.0))
-    else:
-        for bend in (-rng.uniform(0.1, 0.25), rng.uniform(0.1, 0.25)):
-            graver.arc(rump, nose, bend, graver.body)
-    _tail(graver, rump, ahead, long)
-    for side in (-1, 1):
-        span, sweep = rng.uniform(55, 100), rng.uniform(-0.5, 0.8)
-        for k in range(int(rng.integers(1, 7))):
-            root = at + ahead * (14 - 8 * k)
-            tip = root + (aside * side - ahead * (sweep + 0.12 * k)) * span * (1 - 0.08 * k)
-            graver.arc(root, tip, -side * rng.uniform(0.05, 0.3), graver.wing, 0.9)
-    head_of(graver, nose + ahead * 6, rng.uniform(8, 13))
 
 
 def displaying(pen: Pen) -> None:
@@ -269,70 +129,7 @@ def displaying(pen: Pen) -> None:
     head_of(graver, head, rng.uniform(8, 12))
 
 
-def _hatched_wing(graver: Graver, root: Points, tip: Points, deep: float) -> None:
-    """A wing between a bold leading edge and a loose trailing one, barbs ruled across it."""
-    rng = graver.rng
-    way = tip - root
-    across = np.array([-way[1], way[0]]) / np.hypot(*way) * deep
-    bow, barbs, slant = rng.uniform(0.1, 0.35), int(rng.integers(4, 13)), rng.uniform(-0.2, 0.35)
-    graver.arc(root, tip, -bow, graver.wing, rng.uniform(1.0, 1.6))
-    if rng.random() < 0.5:
-        graver.arc(root + across, tip, bow * rng.uniform(0.3, 1.2), graver.wing, 0.7)
-    for k in range(barbs):
-        t = (k + 0.7) / (barbs + 0.4)
-        edge = root + way * t - across / deep * np.hypot(*way) * bow * 4 * t * (1 - t) * 0.9
-        reach = across * (1.25 - 0.75 * t) * rng.uniform(0.8, 1.1) + way * slant * 0.4
-        graver.arc(
-            edge,
-            edge + reach,
-            rng.uniform(-0.1, 0.15),
-            graver.wing if rng.random() < 0.8 else graver.body,
-            0.75,
-        )
-
-
-def swooping(pen: Pen) -> None:
-    """A swallow, crane or goose coming down, head low, wings up and hatched, sometimes a flock far behind."""
-    graver, rng = Graver(pen), pen.rng
-    lean = rng.uniform(0.1, 1.5)
-    ahead = np.array([-np.cos(lean), np.sin(lean)])
-    up = np.array([ahead[1], -ahead[0]]) * (1 if ahead[0] < 0 else -1)
-    up = up if up[1] < 0 else -up
-    at, long = np.array([100.0, 150.0]), rng.uniform(26, 44)
-    nose, rump = at + ahead * long, at - ahead * long
-    for bend in (-rng.uniform(0.12, 0.3), rng.uniform(0.08, 0.25)):
-        graver.arc(rump, nose, bend, graver.body)
-    for _ in range(int(rng.integers(0, 5))):
-        spot = at + ahead * long * rng.uniform(-0.6, 0.7)
-        graver.arc(spot - up * 5, spot + up * 6, 0.2, graver.body, 0.6)
-    for k in range(int(rng.integers(1, 3))):
-        way = turned(up[None], rng.uniform(-0.3, 0.5) + (0.9 * k))[0]
-        root = at + ahead * rng.uniform(-6, 14)
-        _hatched_wing(
-            graver, root, root + way * rng.uniform(70, 120), rng.choice([-1, 1]) * rng.uniform(18, 40)
-        )
-    _tail(graver, rump, ahead, long * 0.8)
-    for _ in range(int(rng.integers(0, 3))):
-        start = rump + ahead * rng.uniform(4, 20)
-        graver.arc(
-            start,
-            start - ahead * rng.uniform(20, 48) - up * rng.uniform(8, 34),
-            rng.uniform(-0.2, 0.2),
-            graver.limbs,
-            0.9,
-        )
-    neck = nose + ahead * rng.uniform(4, 40) - up * rng.uniform(-14, 12)
-    graver.arc(nose, neck, rng.uniform(-0.3, 0.3), graver.body, rng.uniform(1, 2))
-    head_of(graver, neck, rng.uniform(8, 13))
-    for _ in range(int(rng.choice([0, 0, 0, 3, 5]))):  # far away: two strokes each
-        far = rng.uniform((20, 40), (175, 100))
-        for side in (-1, 1):
-            graver.arc(
-                far, far + [side * rng.uniform(6, 14), -rng.uniform(2, 9)], -side * 0.25, graver.wing, 0.6
-            )
-
-
-def trailing(pen: Pen) -> None:
+def trained(pen: Pen) -> None:
     """A peacock or pheasant from the side whose train hangs to the ground, filled with rings, scales or hatching."""
     graver, rng = Graver(pen), pen.rng
     back = np.array([100.0, 110.0]) + rng.normal(0, 6, 2)
@@ -376,58 +173,183 @@ def trailing(pen: Pen) -> None:
     head_of(graver, head, rng.uniform(8, 12))
 
 
-def facing(pen: Pen) -> None:
-    """A sparrow or swallow from the front or above: round head, slim body, wings as hooks, tail hanging."""
+def wheeling(pen: Pen) -> None:
+    """A peacock or turkey standing sideways on grass, its tail a round fan behind it."""
     graver, rng = Graver(pen), pen.rng
-    head, size = np.array([96.0 + rng.normal(0, 4), 62.0]), rng.uniform(15, 26)
-    rump = head + [rng.uniform(-14, 14), rng.uniform(80, 112)]
-    pen.canvas.line(ellipse(head, size, size * 0.9), graver.width, pen.ink(graver.body), closed=True)
-    for side in (-1, 1):
-        pen.eye(
-            float(head[0] + side * size * 0.4),
-            float(head[1] - size * 0.1),
-            float(rng.uniform(2, 4)),
-            graver.wing,
-        )
-        shoulder = head + [side * size * 0.8, size * 1.1]
-        graver.cut(
-            [
-                head + [side * size * 0.6, size * 0.8],
-                shoulder + [side * rng.uniform(0, 12), 24],
-                rump + [side * 6, 0],
-            ],
-            graver.body,
-        )
-        out = shoulder + [side * rng.uniform(14, 46), rng.uniform(-30, 36)]
-        graver.arc(shoulder, out, side * rng.uniform(-0.5, 0.5), graver.wing, 1.3)
-        for k in range(int(rng.integers(0, 5))):
-            part = shoulder + (out - shoulder) * (k + 1) / 5
-            graver.arc(part, part + [side * rng.uniform(-6, 10), rng.uniform(12, 34)], 0.15, graver.wing, 0.8)
-    graver.arc(head + [-4, size * 0.3], head + [4, size * 0.3], 0.6, graver.limbs, 0.9)
-    for k in range(int(rng.integers(0, 6))):
-        y = head[1] + size + (rump[1] - head[1] - size) * (k + 1) / 7
-        graver.arc(np.array([head[0] - 11, y]), np.array([head[0] + 11, y]), -0.3, graver.wing, 0.7)
-    _tail(graver, rump, np.array([rng.uniform(-0.2, 0.2), -1.0]), rng.uniform(24, 44))
+    hub, radius = np.array([rng.uniform(70, 96), 136.0]), rng.uniform(60, 92)
+    count, solid = int(rng.integers(7, 18)), rng.random() < 0.3
+    start, reach = rng.uniform(2.2, 3.4), rng.uniform(3.0, 4.4)
+    angles = start + reach * np.linspace(0, 1, count)
+    rim = hub + radius * np.stack([np.cos(angles), np.sin(angles)], 1)
+    if solid:
+        pen.canvas.fill(np.concatenate([hub[None], rim]), pen.ink(graver.tail))
+    eyes = rng.choice(["none", "dot", "ring", "scallop"])
+    for k, tip in enumerate(rim):
+        if solid:
+            pen.canvas.line(np.array([hub + (tip - hub) * 0.35, tip]), max(graver.width * 0.5, 2.5), None)
+        else:
+            graver.arc(
+                hub + (tip - hub) * 0.3,
+                hub + (tip - hub) * 0.95,
+                0.0,
+                graver.tail + (count > 9) * (k % 2),
+                0.7,
+            )
+        size = radius * reach / count * 0.42
+        if eyes == "dot":
+            pen.dot(float(tip[0]), float(tip[1]), size * 0.7, graver.wing)
+        elif eyes == "ring":
+            pen.canvas.shape(
+                ellipse(tip, size, size), None, pen.ink(graver.wing), max(graver.width * 0.5, 2.5)
+            )
+        elif eyes == "scallop" and k:
+            graver.arc(rim[k - 1], tip, -0.35, graver.tail, 0.8)
+    body = np.array([hub[0] + 22, hub[1] + 34])
+    wide, deep, tilt = rng.uniform(30, 42), rng.uniform(18, 27), rng.uniform(-0.5, 0.1)
+    throat = body + turned(np.array([[wide * 0.8, -6.0]]), tilt)[0]
+    head = throat + [rng.uniform(0, 22), -rng.uniform(34, 72)]
+    ring = ellipse(body, wide, deep, tilt)
+    pen.canvas.fill(ring, pen.ink(graver.body) if rng.random() < 0.4 else None)
+    pen.canvas.line(ring, max(graver.width * 0.8, 2.5), pen.ink(graver.body), closed=True)
+    neck = curve(
+        [list(throat + [-8, 6]), list((throat + head) / 2 + [rng.uniform(-12, 8), 0]), list(head)], 14
+    )
+    pen.canvas.stroke(neck, deep * 0.9, 13, 10, pen.ink(graver.body))
+    feet(graver, body + [0, deep * 0.8], deep * 0.8)
+    head_of(graver, head, rng.uniform(8, 12))
     for _ in range(int(rng.integers(0, 4))):
+        spot = body + rng.uniform(-0.5, 0.4, 2) * [wide, deep]
+        graver.arc(spot, spot + [-rng.uniform(10, 20), 3], 0.3, graver.wing, 0.7)
+    if rng.random() < 0.7:
+        grass(graver, float(body[1] + deep + 34))
+
+
+def facing(pen: Pen) -> None:
+    """A sparrow, robin or finch seen from the front: a ball with folded wings and a beak in the middle of its face."""
+    graver, rng = Graver(pen), pen.rng
+    wide, tall, y = rng.uniform(38, 56), rng.uniform(46, 66), 140.0
+    size = rng.uniform(0.5, 0.72) * wide
+    head = np.array([96 + rng.uniform(-8, 8), y - tall - size * rng.uniform(-0.1, 0.5)])
+    filled = rng.random() < 0.3
+    for k in range(int(rng.integers(2, 5))):  # the tail below, behind the perch
         graver.arc(
-            head - [0, size * 0.8],
-            head - [rng.uniform(-20, 20), size + rng.uniform(8, 26)],
-            0.2,
+            np.array([96 + rng.uniform(-8, 8), y + tall * 0.8]),
+            np.array([84 + 8 * k, y + tall + rng.uniform(18, 42)]),
+            0.05,
             graver.tail,
-            0.7,
         )
+    body = ellipse((96, y), wide, tall)
+    pen.canvas.shape(
+        body, pen.ink(graver.body) if filled else None, pen.ink(graver.body), max(graver.width * 0.9, 3)
+    )
+    for side in (-1, 1):  # wings folded at both sides, or held out
+        spread = rng.random() < 0.12
+        shoulder, end = (
+            np.array([96 + side * wide * 0.8, y - tall * 0.55]),
+            np.array([96 + side * wide * 0.75, y + tall * 0.8]),
+        )
+        if spread:
+            open_wing(graver, shoulder, np.array([side * 0.9, -0.45]), np.array([0.0, 1.0]), wide * 1.3)
+        for k in range(int(rng.integers(1, 4)) * (not spread)):
+            graver.arc(
+                shoulder - [side * 7 * k, -8 * k],
+                end - [side * 6 * k, 6 * k],
+                -side * rng.uniform(0.12, 0.3),
+                graver.wing,
+            )
+    rows = int(rng.integers(0, 5))
+    for row in range(rows):  # a speckled breast
+        for x in np.linspace(-0.4, 0.4, 2 + row % 2) * wide:
+            spot = np.array([96 + x, y - tall * 0.35 + row * tall * 0.28])
+            if filled:
+                pen.bare_dot(float(spot[0]), float(spot[1]), 3)
+            else:
+                graver.arc(spot, spot + [rng.uniform(-2, 2), rng.uniform(6, 12)], 0.3, graver.wing, 0.7)
+    if rng.random() < 0.5:  # its head turned aside
+        pen.canvas.fill(ellipse(head, size, size), None)
+        head_of(graver, head, size)
+    else:
+        pen.canvas.shape(
+            ellipse(head, size, size * 0.92),
+            pen.ink(graver.body) if filled else None,
+            pen.ink(graver.body),
+            max(graver.width * 0.9, 3),
+        )
+        for side in (-1, 1):
+            pen.eye(
+                float(head[0] + side * size * 0.45),
+                float(head[1] - size * 0.15),
+                float(rng.uniform(2.5, 4.5)),
+                graver.wing,
+            )
+        beak = head + size * np.array([[-0.22, 0.05], [0.22, 0.05], [0.0, rng.uniform(0.4, 0.65)]])
+        pen.canvas.shape(
+            beak, pen.ink(graver.limbs) if rng.random() < 0.7 else None, pen.ink(graver.limbs), 2
+        )
+    ground = y + tall + rng.uniform(2, 14)
+    for side in (-1, 1):
+        for toe in (-7, 0, 7):
+            graver.arc(
+                np.array([96 + side * wide * 0.35, y + tall * 0.9]),
+                np.array([96 + side * wide * 0.35 + toe, ground + 6]),
+                0.0,
+                graver.limbs,
+                0.6,
+            )
+    if rng.random() < 0.75:
+        graver.cut([np.array([24, ground + rng.uniform(-4, 12)]), np.array([96, ground + 6]), np.array([168, ground + rng.uniform(-8, 12)])],
+                   graver.limbs, rng.uniform(1.0, 2.2))  # fmt: skip
+        for x in rng.uniform(28, 164, int(rng.integers(0, 5))):
+            base = np.array([x, ground + 4])
+            pen.shape(leaf(base, base + rng.uniform(-26, 26, 2), 10), graver.wing)
 
 
-FAMILIES: Final = (
-    swooping,
-    swooping,
-    trailing,
-    trailing,
-    facing,
-    side_view,
-    side_view,
-    side_view,
-    side_view,
-    in_flight,
-    displaying,
-)
+def wading(pen: Pen) -> None:
+    """A crane or heron: a small body on stilts, one leg perhaps drawn up, neck in an S, a dagger of a beak."""
+    graver, rng = Graver(pen), pen.rng
+    body, wide, deep = np.array([96.0, 120.0]), rng.uniform(30, 44), rng.uniform(13, 22)
+    tilt, stilts = rng.uniform(-0.5, 0.2), rng.uniform(60, 105)
+    front, back = (body + turned(np.array([[side * wide, 0.0]]), tilt)[0] for side in (1, -1))
+    head = front + [rng.uniform(-14, 26), -rng.uniform(45, 85)]
+    for side in (-1, 1):
+        hip, foot = body + [side * 6, deep * 0.7], body + [side * rng.uniform(4, 14), stilts]
+        if side < 0 and rng.random() < 0.4:
+            knee = hip + [rng.uniform(10, 26), stilts * 0.4]
+            graver.cut([hip, knee], graver.limbs, 0.8)
+            graver.cut([knee, knee + [-rng.uniform(12, 24), stilts * 0.12]], graver.limbs, 0.8)
+            continue
+        graver.cut([hip, foot], graver.limbs, 0.8)
+        for toe in (-12, 12):
+            graver.cut([foot, foot + [toe, 3]], graver.limbs, 0.7)
+    ring = ellipse(body, wide, deep, tilt)
+    solid = rng.random() < 0.35
+    pen.canvas.shape(
+        ring, pen.ink(graver.body) if solid else None, pen.ink(graver.body), max(graver.width * 0.8, 2.5)
+    )
+    for k in range(int(rng.integers(2, 7))):  # plumes that droop over the tail
+        graver.arc(
+            back + [10 + 4 * k, -4],
+            back + [-rng.uniform(8, 26) + 4 * k, rng.uniform(10, 40)],
+            -0.3,
+            graver.tail,
+            0.9,
+        )
+    for k in range(int(rng.integers(0, 6)) * (not solid)):
+        spot = body + turned(np.array([[wide * (0.5 - 0.25 * k), -deep * 0.3]]), tilt)[0]
+        graver.arc(spot, spot + [-wide * 0.35, deep * 0.5], 0.2, graver.wing, 0.7)
+    bow = rng.uniform(8, 26)
+    for edge in (0, 6) if rng.random() < 0.5 else (3,):
+        knots = [
+            front + [-8 + edge, 0],
+            (front * 2 + head) / 3 + [bow + edge, 0],
+            (front + head * 2) / 3 + [-bow + edge, 0],
+            head,
+        ]
+        graver.cut(knots, graver.body, 0.9 if edge != 3 else rng.uniform(1.0, 1.8))
+    head_of(graver, head, rng.uniform(7, 10))
+    graver.arc(head + [6, -2], head + [rng.uniform(26, 46), rng.uniform(0, 14)], 0.03, graver.limbs)
+    if rng.random() < 0.6:
+        grass(graver, float(body[1] + stilts - 4))
+
+
+FAMILIES: Final = (*(side_view,) * 4, displaying, trained, trained, wheeling, facing, wading)

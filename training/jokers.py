@@ -105,7 +105,7 @@ def _sticker(canvas: Canvas, rng: np.random.Generator, *, held_out: bool) -> Can
 def _picture(canvas: Canvas, palette: Palette, box: Box, rng: np.random.Generator, *, held_out: bool) -> bool:
     """Draw a joker's picture; returns whether it says joker without the word."""
     draw = rng.random()
-    if draw < 0.5:
+    if draw < 0.47:
         names = icons("jokers", held_out=held_out)
         name = pick(rng, names)
         engrave(canvas, icon("jokers", name), box, palette, rng)

@@ -10,10 +10,11 @@ from tilewitness.training import (
     birds,
     court_dragons,
     dragons,
+    flying_birds,
     gardens,
+    graven_birds,
     graven_dragons,
     joker_figures,
-    posing_birds,
     terraces,
 )
 from tilewitness.training.bodies import render_face, sample_body
@@ -73,7 +74,7 @@ def test_every_picture_shows_ink_and_leaves_some_of_the_face_bare(held_out: bool
 
 
 FAMILIES = {
-    "birds": posing_birds.FAMILIES + posing_birds.HELD_OUT,
+    "birds": tuple(dict.fromkeys(graven_birds.FAMILIES + flying_birds.FAMILIES + flying_birds.HELD_OUT)),
     "dragons": graven_dragons.FAMILIES
     + graven_dragons.HELD_OUT
     + tuple(dict.fromkeys(court_dragons.FAMILIES)),
@@ -97,7 +98,7 @@ def test_a_family_draws_one_subject_in_many_ways(family: Callable[[Pen], None]) 
 
 
 def test_no_family_is_in_both_splits() -> None:
-    for module in (birds, dragons, posing_birds, graven_dragons):
+    for module in (birds, dragons, flying_birds, graven_dragons):
         assert not set(module.FAMILIES) & set(module.HELD_OUT)
 
 
