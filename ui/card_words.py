@@ -30,6 +30,12 @@ def card_lines(card: Card) -> list[str]:
     return lines
 
 
+def kept_lines(card: Card) -> list[str]:
+    """That a card is kept, and what is wrong with hands of it all the same."""
+    warned = [(one.hand, warning) for one in described(card) for warning in one.warnings]
+    return [f"{labels.KEPT} {card_summary(card)}", *(f"{hand.name}: {warning_sentence(warning)}" for hand, warning in warned)]
+
+
 @lru_cache(maxsize=4)
 def described(card: Card) -> tuple[Description, ...]:
     """What each hand comes to; kept, because a page is drawn again and again."""

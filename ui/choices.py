@@ -8,6 +8,7 @@ import os
 import re
 import tempfile
 from dataclasses import asdict, dataclass, replace
+from itertools import count
 from pathlib import Path
 from typing import Final
 
@@ -83,6 +84,15 @@ def plain_name(name: str) -> str:
     """The name by which a card of this name, or in a file of this name, is kept."""
     plain = re.sub(r"[^\w -]+", " ", Path(name).stem).strip() or "my card"
     return "my demo" if plain == DEMO_CARD else plain
+
+
+def name_beside(name: str, text: str) -> str:
+    """The name under which a card can be kept without replacing another one: numbered where its own is taken."""
+    called = plain = plain_name(name)
+    numbers = count(2)
+    while (path := card_path(called)) and path.read_bytes() != text.encode():
+        called = f"{plain} {next(numbers)}"
+    return called
 
 
 def card_path(name: str) -> Path | None:

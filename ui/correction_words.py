@@ -11,7 +11,7 @@ from tilewitness.engine.faces import Face, Kind, Suit
 from tilewitness.engine.hands import size_word
 from tilewitness.engine.opinion import Fault, LaidGroup
 from tilewitness.ui.fault_words import REASONS
-from tilewitness.ui.phrasing import a, capital, listed, plural, several
+from tilewitness.ui.phrasing import a, capital, count, listed, plural, several
 from tilewitness.ui.words import Places, places_listed
 
 
@@ -110,8 +110,8 @@ def _too_many(correction: Correction, exercise: Exercise) -> str:
 
 
 def _more_than_a_set(correction: Correction, exercise: Exercise) -> str:
-    *_, must = _found(correction)
-    return f"{_lower(REASONS[correction.fault])}{f' {capital(must)}.' if correction.wanted else ''}"
+    found, _, must = _found(correction)
+    return f"a set holds only {count(found.copies)} of them{f', so {must}' if correction.wanted else ''}."
 
 
 def _wrong_tile(correction: Correction, exercise: Exercise) -> str:

@@ -52,8 +52,9 @@ class Draft:
 
     @property
     def is_untouched(self) -> bool:
-        """Nothing was typed that its card does not hold already."""
-        return self == begin(self.card)
+        """Nothing was typed that its card does not hold already; to stand in one of its sections is to type nothing."""
+        section = "" if self.section in self.file.sections else self.section
+        return replace(self, section=section) == begin(self.card)
 
 
 def begin(card: str) -> Draft:

@@ -146,7 +146,11 @@ CARD_WORDING: Final = "How to word a hand"
 CARD_FILE: Final = "A card file"
 KEPT: Final = "Kept, and used from now on."
 NOT_KEPT: Final = "The card is right but could not be kept:"
+KEPT_BESIDE: Final = "You keep another card of this name already, so this one is called “{name}”."
 FORGET: Final = "Forget the card"
+FORGET_QUESTION: Final = (
+    "Delete the card “{name}” from this computer? This cannot be undone. A card file saved elsewhere stays."
+)
 KEPT_IN: Final = "Your card and choices are kept in"
 
 PRACTICE_SHEET: Final = "Practice sheet (PDF)"

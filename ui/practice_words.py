@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Sequence
 from datetime import date
 from typing import Final
@@ -10,6 +11,7 @@ from tilewitness.engine.coverage import Coverage, HandCoverage, SectionCoverage
 from tilewitness.engine.exercise import Exercise
 from tilewitness.engine.faces import Face, Kind, Suit
 from tilewitness.engine.hands import Group, Hand, Honour, SuitRule, size_word
+from tilewitness.engine.opinion import LaidGroup
 from tilewitness.engine.plans import HAND_SIZE, alternatives, free_numbers, group_count
 from tilewitness.engine.scores import Score
 from tilewitness.engine.ways import Change, Way
@@ -89,7 +91,7 @@ def exercise_verdict(exercise: Exercise, places: Places, looks: Sequence[str] = 
     instead = [f"As it stands it is {listed([hand_name(hand) for hand in exercise.instead])}."] * bool(exercise.instead)
     counted = [count_sentence(exercise)] * exercise.count_is_off
     found = joker_sentences(exercise.groups, places) if right else [*instead, *counted, *said]
-    meant = [] if right else [f"Then it is {listed(groups_named(exercise.groups))}."]
+    meant = [] if right else [f"Then it is {listed(groups_named(exercise.groups))}.", *_jokers_due(exercise.groups)]
     ways, jokers = way_sentences(exercise), (*meant, joker_sentence(exercise))
     if looks:
         title = f"Look first: as read, {name} is {'right' if right else 'not yet right'}"
@@ -110,6 +112,13 @@ def count_sentence(exercise: Exercise) -> str:
         "Count four tiles from the left end and four from the right: six must lie between, "
         f"and here {count(exercise.between)} {lie}."
     )
+
+
+def _jokers_due(groups: Sequence[LaidGroup]) -> list[str]:
+    """That the groups hold more of a tile than a set does, if so."""
+    tiles = Counter(slot.face for group in groups for slot in group.slots)
+    due = sum(max(0, number - face.copies) for face, number in tiles.items())
+    return [f"It needs {amount(due, 'joker')} at least."] * bool(due)
 
 
 def more_than_a_hand(tiles: int) -> str:

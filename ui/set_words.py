@@ -128,11 +128,14 @@ def _swapped(doubts: Sequence[Place]) -> list[tuple[Place, Place]]:
 
 def _not_seen(places: Sequence[Place]) -> list[str]:
     pictures = (Kind.FLOWER, Kind.JOKER)
-    lines = [
-        f"{capital(place_of_layout(place))}, {place.expected}, was not seen."
-        for place in places
-        if place.expected.kind not in pictures
-    ]
+    lines = []
+    for row, run in groupby((place for place in places if place.expected.kind not in pictures), key=lambda place: place.row):
+        unseen = list(run)
+        if len(unseen) == 1:
+            lines.append(f"{capital(place_of_layout(unseen[0]))}, {unseen[0].expected}, was not seen.")
+        else:
+            names = [place.expected for place in unseen]
+            lines.append(f"Row {row + 1}: {_runs(names) if len(names) == 9 else listed(list(map(str, names)))} were not seen.")
     fewer = [place for place in places if place.expected.kind in pictures]
     if fewer:
         lines.append(f"{capital(amount(len(fewer), 'place'))} for flowers and jokers without a tile, which is right if the set has fewer pictures.")

@@ -20,7 +20,8 @@ def typed_sentences(typed: TypedHand, wording: str) -> list[str]:
     if typed.description is None:
         return [fault_sentence(fault) for fault in typed.faults]
     one = typed.description
-    return [forms_sentence(one), *jokers_needed(one), *(f"Warning: {warning_sentence(each)}" for each in one.warnings)]
+    built = [forms_sentence(one), *jokers_needed(one)] if one.forms else []
+    return [*built, *(f"Warning: {warning_sentence(each)}" for each in one.warnings)]
 
 
 def fault_sentence(fault: WordFault) -> str:

@@ -45,6 +45,37 @@ def test_both_papers_are_offered() -> None:
     assert [labels.PRACTICE_SHEET, labels.WALL_CHART] == labelled[-2:]
 
 
+def pressed(app: AppTest, label: str) -> AppTest:
+    (button,) = (one for one in app.button if one.label == label)
+    button.click().run()
+    assert not app.exception
+    return app
+
+
+def test_a_card_is_forgotten_only_after_asking_back() -> None:
+    app = pressed(opened(), f"{labels.FORGET} new")
+    assert [labels.FORGET_QUESTION.format(name="new")] == [one.value for one in app.warning]
+    pressed(pressed(app, labels.DELETE_NO), f"{labels.FORGET} new")
+    assert ["new", "old"] == choices.kept_cards()
+
+    pressed(app, labels.DELETE_YES)
+    assert ["old"] == choices.kept_cards()
+    assert choices.DEMO_CARD == choices.load().card
+
+
+def test_a_card_file_of_a_name_that_is_taken_is_kept_beside_the_other_and_warned_about() -> None:
+    app = opened()
+    changed = NEW.replace("pair of north", "pung of north")
+    app.file_uploader[0].set_value(("new.toml", changed.encode(), "application/toml")).run()
+
+    assert {"new": NEW, "new 2": changed} == {
+        name: (choices.card_path(name) or Path()).read_text(encoding="utf-8") for name in ("new", "new 2")
+    }
+    assert ["Winds: It comes to 15 tiles; a hand has 14.", labels.KEPT_BESIDE.format(name="new 2")] == (
+        app.success[0].value.split("  \n")[1:]
+    )
+
+
 def test_what_changed_is_told_with_names_as_typed() -> None:
     app = compared(opened())
     told = "".join(one.proto.body for one in app.get("html"))

@@ -38,6 +38,15 @@ def test_a_kept_card_is_found_again_and_can_be_forgotten() -> None:
     assert [] == choices.kept_cards()
 
 
+def test_a_card_file_replaces_no_other_card_of_its_name() -> None:
+    choices.keep_card("mine.toml", 'name = "x"')
+
+    assert "mine" == choices.name_beside("mine.toml", 'name = "x"')
+    assert "mine 2" == choices.name_beside("mine.toml", 'name = "y"')
+    choices.keep_card("mine 2", 'name = "y"')
+    assert "mine 3" == choices.name_beside("mine.toml", 'name = "z"')
+
+
 def test_the_demo_card_is_never_a_kept_card() -> None:
     assert DEMO_CARD != choices.keep_card("demo.toml", "")
     assert choices.card_path(DEMO_CARD) is None

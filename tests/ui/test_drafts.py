@@ -50,6 +50,14 @@ def test_a_draft_that_holds_nothing_new_leaves_no_file() -> None:
     assert None is drafts.latest()
 
 
+def test_a_card_just_kept_is_no_draft_though_the_next_hand_would_stand_in_a_section_of_it() -> None:
+    choices.keep_card("mine", CARD)
+
+    assert Draft("mine", CARD, "One").is_untouched
+    assert not Draft("mine", CARD, "Two").is_untouched
+    assert not Draft("mine", CARD, "One", "Twins").is_untouched
+
+
 def test_a_folder_that_cannot_be_written_to_is_told(data_folder: Path) -> None:
     (data_folder / "drafts").write_text("in the way", encoding="utf-8")
 

@@ -91,7 +91,7 @@ def said(card: Card, name: str, tiles: str) -> Verdict:
         ),
         (
             "Green Buoy", "sextet of 1 bam, kong of green dragon, kong of 9 bam",
-            "Places 5 and 6: a set holds fewer of them, so a tile was misread or two sets are mixed. They must be jokers.",
+            "Places 5 and 6: a set holds only four of them, so they must be jokers.",
         ),
         (
             "Night Watch", "pair of east, pair of south, pair of west, pair of north, pair of red, pair of green, white, 1 dot",
@@ -122,6 +122,13 @@ def test_a_fault_is_told_by_place_and_name_with_what_puts_it_right(
 
     assert sentence in verdict.lead
     assert (Tone.NO, True) == (verdict.tone, verdict.title.startswith(f"Not yet {name}: "))
+
+
+def test_a_hand_with_more_of_a_tile_than_a_set_holds_is_said_to_need_jokers(demo: Card) -> None:
+    verdict = said(demo, "Green Buoy", "sextet of 2 bam, kong of green dragon, kong of 9 bam")
+
+    assert "Places 1, 2, 3, 4, 5 and 6: a set holds only four of them, so they must be 1 bam." in verdict.lead
+    assert "It needs two jokers at least." == verdict.details[1]
 
 
 @pytest.mark.parametrize(

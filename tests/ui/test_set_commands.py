@@ -92,6 +92,14 @@ def test_a_person_says_what_a_tile_is_or_that_the_layout_is_right(seen: Callable
     assert "Row 2 place 5, 5 crak, was not seen." in capsys.readouterr().out
 
 
+def test_tiles_of_one_row_that_were_not_seen_are_told_together(seen: Callable[..., None], capsys: Capture) -> None:
+    seen({(0, place): None for place in range(9)} | {(1, 3): None, (1, 4): None})
+    cli.main(["set", "learn", "Mine", "photo.jpg"])
+    shown = capsys.readouterr().out
+
+    assert "Row 1: 1 bam to 9 bam were not seen.\nRow 2: 4 crak and 5 crak were not seen.\n" in shown
+
+
 @pytest.mark.parametrize("place", ["row 2: 3 bam", "2/3: 3 bam", "row 2 place 4: 33 bam", "row 9 place 1: 3 bam"])
 def test_a_place_that_is_none_is_refused_and_nothing_is_kept(place: str, capsys: Capture) -> None:
     assert 2 == cli.main(["set", "learn", "Mine", "photo.jpg", "--place", place])

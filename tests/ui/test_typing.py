@@ -138,7 +138,7 @@ def test_sections_and_the_card_are_renamed_and_moved() -> None:
         (" ", [labels.BEGIN_TYPING]),
         ("pair of flowers, kongs of 2, 4 and 6 in one suit; worth 25", ["Three forms."]),
         ("sextet of 1 bam, quint of 2 bam, pung of 3 bam; worth 25", ["One form.", "It needs three jokers."]),
-        ("pair of 2 bam; worth 25", ["No forms.", "Warning: It comes to two tiles; a hand has 14."]),
+        ("pair of 2 bam; worth 25", ["Warning: It comes to two tiles; a hand has 14."]),
         (
             "pair of flowers, kogn of 4 in bam; wroth 25",
             [

@@ -47,17 +47,33 @@ def _choose() -> None:
     picked = st.radio(labels.WHICH_CARD, names, names.index(now), format_func=lambda name: shown.get(name, name))
     if picked and picked != now:
         state.choose(replace(state.choices(), card=picked))
-    if picked != choices.DEMO_CARD and st.button(f"{labels.FORGET} {picked}"):
-        choices.forget_card(picked)
-        state.choose(replace(state.choices(), card=choices.DEMO_CARD))
-        st.rerun()
+    if picked != choices.DEMO_CARD:
+        _offer_to_forget(picked)
+
+
+def _offer_to_forget(name: str) -> None:
+    """Ask back before a card is gone that took hours to type."""
+    asked = f"card asked {name}"
+    if not st.session_state.get(asked):
+        st.button(f"{labels.FORGET} {name}", on_click=st.session_state.update, args=({asked: True},))
+        return
+    st.warning(labels.FORGET_QUESTION.format(name=name))
+    with st.container(horizontal=True):
+        st.button(labels.DELETE_YES, on_click=_forget, args=(name,))
+        st.button(labels.DELETE_NO, on_click=st.session_state.update, args=({asked: False},))
+
+
+def _forget(name: str) -> None:
+    st.session_state[f"card asked {name}"] = False
+    choices.forget_card(name)
+    state.choose(replace(state.choices(), card=choices.DEMO_CARD))
 
 
 def _keep(name: str, text: str) -> None:
     """Check a card and keep it; what is wrong with it is shown after the page has been drawn again."""
     try:
         card = parse_card(text, source=name)
-        kept = choices.keep_card(name, text)
+        kept = choices.keep_card(choices.name_beside(name, text), text)
     except CardError as error:
         st.session_state["card message"] = (False, "  \n".join(card_faults(error)))
         return
@@ -65,7 +81,8 @@ def _keep(name: str, text: str) -> None:
         st.session_state["card message"] = (False, f"{labels.NOT_KEPT} {error.strerror}.")
         return
     state.choose(replace(state.choices(), card=kept))
-    st.session_state["card message"] = (True, f"{labels.KEPT} {card_words.card_summary(card)}")
+    beside = [] if kept == choices.plain_name(name) else [labels.KEPT_BESIDE.format(name=kept)]
+    st.session_state["card message"] = (True, "  \n".join([*card_words.kept_lines(card), *beside]))
     st.rerun()
 
 

@@ -294,7 +294,7 @@ def _keep() -> None:
     st.session_state["type which"] = kept
     st.session_state["type draft"] = replace(draft, card=kept)
     _save(_now())
-    st.session_state["type kept"] = (True, [f"{labels.KEPT} {card_words.card_summary(card)}"])
+    st.session_state["type kept"] = (True, card_words.kept_lines(card))
 
 
 page()
