@@ -238,7 +238,7 @@ def _area(polygon: NDArray[np.int32]) -> int:
     """Count the pixels OpenCV fills for this polygon where nothing cuts it."""
     one = 1 << _SUB
     low = polygon.min(0) // one * one
-    w, h = ((polygon.max(0) - low) >> _SUB) + 2
+    w, h = (int(side) for side in ((polygon.max(0) - low) >> _SUB) + 2)  # of Python, whose product is exact
     if w * h > 2**25:
         return 2**25
     mask = np.zeros((h, w), np.uint8)
