@@ -29,8 +29,8 @@ FEWEST_VOTES: Final = 3  # tiles of a row that must stand on their heads before 
 Cut = Callable[[NDArray[np.bool_], float], NDArray[np.uint8]]
 """Straightens the chosen ones (N,) of a photo's faces with a margin."""
 
-Weigh = Callable[["Answers"], "Answers"]
-"""Weighs what the network says against other knowledge."""
+Doubt = Callable[["Answers"], NDArray[np.bool_]]
+"""Says of each face (N,), by what the network made of it at one look, whether it is to be looked at again."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -52,35 +52,38 @@ class Answers:
         return Answers(self.probabilities[chosen], self.upside_down[chosen], self.embedding[chosen])
 
 
-def name_faces(cut: Cut, count: int, net: ReaderNet, *, weigh: Weigh | None = None) -> Answers:
+def doubtful(answers: Answers) -> NDArray[np.bool_]:
+    """Say of each face (N,) whether the network is not sure of it, or whether it may stand on its head."""
+    return np.asarray((answers.probabilities.max(1, initial=0) < CLEAR) | (answers.upside_down > 0.5))
+
+
+def name_faces(cut: Cut, count: int, net: ReaderNet, *, doubt: Doubt = doubtful) -> Answers:
     """Return what the network says of `count` faces.
 
-    A face that it is not sure of, or that may stand on its head, is shown to it twice more, the other way up: a
-    little closer and a little farther. The answer is the geometric mean of all three, which was right more often,
+    A face in doubt is shown to it twice more, the other way up: a little closer and a little farther. The answer is the geometric mean of all three, which was right more often,
     and as honest about its doubt, on rendered artwork kept out of training; three looks more made it no better.
 
     Args:
         cut: straightens the chosen faces with a margin, a share of the face: uint8 (n, height, width, 3) BGR.
-        weigh: other knowledge, by which it is decided which faces are looked at again; the answers are without it.
+        doubt: which faces are looked at again.
     Raises:
         ValueError: the faces are not of the size the network was trained on.
     """
     once = ask(cut(np.ones(count, np.bool_), net.margin), net)
-    weighed = weigh(once) if weigh else once
-    doubtful = (weighed.probabilities.max(1, initial=0) < CLEAR) | (weighed.upside_down > 0.5)
-    if not doubtful.any():
+    doubts = doubt(once)
+    if not doubts.any():
         return once
-    turned = [cut(doubtful, net.margin + more)[:, ::-1, ::-1] for more in ASIDE]
+    turned = [cut(doubts, net.margin + more)[:, ::-1, ::-1] for more in ASIDE]
     again = ask(np.concatenate(turned), net)
-    looks = np.concatenate([once.probabilities[doubtful], again.probabilities]).reshape(-1, doubtful.sum(), NO_FACE + 1)
-    own, other = once.upside_down[doubtful], 1 - again.upside_down.reshape(len(turned), -1)
+    looks = np.concatenate([once.probabilities[doubts], again.probabilities]).reshape(-1, doubts.sum(), NO_FACE + 1)
+    own, other = once.upside_down[doubts], 1 - again.upside_down.reshape(len(turned), -1)
     heads = np.stack([*[own] * len(turned), *other])  # both ways up count the same
     probabilities, upside_down = once.probabilities.copy(), once.upside_down.copy()
-    probabilities[doubtful] = _geometric_mean(looks)
-    upside_down[doubtful] = _geometric_mean(np.stack([heads, 1 - heads], 2))[:, 0]
+    probabilities[doubts] = _geometric_mean(looks)
+    upside_down[doubts] = _geometric_mean(np.stack([heads, 1 - heads], 2))[:, 0]
     embedding = once.embedding.copy()
-    total = once.embedding[doubtful] + again.embedding.reshape(len(turned), *once.embedding[doubtful].shape).sum(0)
-    embedding[doubtful] = total / np.linalg.norm(total, axis=1, keepdims=True).clip(LEAST)
+    total = once.embedding[doubts] + again.embedding.reshape(len(turned), *once.embedding[doubts].shape).sum(0)
+    embedding[doubts] = total / np.linalg.norm(total, axis=1, keepdims=True).clip(LEAST)
     return Answers(probabilities, upside_down, embedding)
 
 

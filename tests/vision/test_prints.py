@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 from tilewitness.engine.faces import Face
 from tilewitness.models import ReaderNet
 from tilewitness.vision.learning import PICTURE_MARGIN, PICTURE_SIZE
-from tilewitness.vision.prints import BORDER, SIZE, _cut, _edges, print_likeness
+from tilewitness.vision.prints import BORDER, SIZE, Prints, _cuts, _edges, compare
 from tilewitness.vision.sets import Addition, Example, Source, TileSet
 
 SIX, SEVEN = Face.named("6 bam"), Face.named("7 bam")
@@ -43,14 +43,16 @@ MINE = TileSet("Mine", (Addition(Source.LAYOUT, (example(SIX, 6), example(SEVEN,
 @pytest.mark.parametrize("turned", [False, True])
 def test_one_spot_more_is_seen(spots: int, aside: float, light: float, turned: bool) -> None:
     face = (ladybird(spots, NET.size, NET.margin, aside=aside) * light).astype(np.uint8)
-    likeness = print_likeness(face[None, ::-1, ::-1] if turned else face[None], MINE, NET)[0]
+    found = compare(face[None, ::-1, ::-1] if turned else face[None], MINE, NET)
+    likeness, shown = found.likeness[0], (SIX, SEVEN)[spots - 6].index
 
     assert spots == 6 + int(likeness[SEVEN.index] > likeness[SIX.index])
     assert likeness.max() > 0.8
+    assert (spots - 6, turned) == (found.example[0, shown], found.turned[0, shown])
 
 
 def test_a_face_without_an_example_is_unlike_everything() -> None:
-    likeness = print_likeness(ladybird(6, NET.size, NET.margin)[None], MINE, NET)[0]
+    likeness = compare(ladybird(6, NET.size, NET.margin)[None], MINE, NET).likeness[0]
 
     assert {-1.0} == set(np.delete(likeness, [SIX.index, SEVEN.index]).tolist())
 
@@ -58,13 +60,13 @@ def test_a_face_without_an_example_is_unlike_everything() -> None:
 def test_no_faces_and_an_empty_set_have_no_likeness() -> None:
     face = ladybird(6, NET.size, NET.margin)[None]
 
-    assert (0, 37) == print_likeness(face[:0], MINE, NET).shape
-    assert {-1.0} == set(print_likeness(face, TileSet("Empty"), NET)[0].tolist())
+    assert (0, 37) == compare(face[:0], MINE, NET).likeness.shape
+    assert {-1.0} == set(compare(face, TileSet("Empty"), NET).likeness[0].tolist())
 
 
 def test_the_correlation_is_the_one_that_opencv_computes() -> None:
     first, second = _edges(np.stack([ladybird(spots, NET.size, NET.margin) for spots in (6, 7)]))
-    ours = (_cut(first[None], 0, 0) @ _cut(second[None], 0, 0).T).item()
+    ours = (_cuts(first[None], BORDER, 0)[0] @ _cuts(second[None], BORDER, 0)[0].T).item()
     inner = np.s_[BORDER : SIZE[0] - BORDER, BORDER : SIZE[1] - BORDER]
     # OpenCV's documentation of matchTemplate: TM_CCOEFF_NORMED takes the mean from each channel and normalises over all;
     # it takes up to four channels, so the six slopes go by threes, weighted with their lengths.
@@ -75,3 +77,21 @@ def test_the_correlation_is_the_one_that_opencv_computes() -> None:
         products += cv2.matchTemplate(a, b, cv2.TM_CCOEFF).item()
 
     assert products / np.sqrt(lengths.prod()) == pytest.approx(ours, abs=1e-3)
+
+
+def test_only_the_classes_asked_for_are_compared() -> None:
+    likely = np.zeros((1, 37), np.bool_)
+    likely[0, SEVEN.index] = True
+    likeness = compare(ladybird(6, NET.size, NET.margin)[None], MINE, NET, likely).likeness[0]
+
+    assert [SEVEN.index] == np.flatnonzero(likeness > -1).tolist()
+
+
+def test_what_was_found_is_chosen_and_written_down_face_by_face() -> None:
+    first = np.array([True, False])
+    found = compare(ladybird(6, NET.size, NET.margin)[None], MINE, NET)
+    kept = Prints.none(2)
+    kept.put(first, found)
+
+    np.testing.assert_array_equal(found.likeness, kept.of(first).likeness)
+    assert -1 == kept.of(~first).likeness.max()

@@ -9,6 +9,7 @@ from tilewitness.models import ReaderNet
 from tilewitness.vision.blend import at_first_sight, is_another_set, likeness, named_with, with_set
 from tilewitness.vision.learning import PICTURE_SIZE, contrasts, pictures_of, seen_by, with_examples
 from tilewitness.vision.photo import open_photo
+from tilewitness.vision.prints import Prints
 from tilewitness.vision.reader import Answers
 from tilewitness.vision.sets import Addition, Example, SetError, Source, TileSet, looks_of
 
@@ -103,11 +104,13 @@ def compared(monkeypatch: pytest.MonkeyPatch) -> list[int]:
     """How many tiles were compared in print each time; 1 crak is always likest, by 0.5."""
     shown: list[int] = []
 
-    def compare(faces: Any, tile_set: TileSet, net: ReaderNet, likely: Any = None) -> Any:
+    def compare(faces: Any, tile_set: TileSet, net: ReaderNet, likely: Any = None) -> Prints:
         shown.append(len(faces))
-        return np.where(np.arange(37) == CRAK.index, 0.5, -1.0)[None].repeat(len(faces), 0)
+        found = Prints.none(len(faces))
+        found.likeness[:, CRAK.index] = 0.5
+        return found
 
-    monkeypatch.setattr("tilewitness.vision.blend.print_likeness", compare)
+    monkeypatch.setattr("tilewitness.vision.blend.compare", compare)
     return shown
 
 
@@ -146,6 +149,17 @@ def test_tiles_of_another_set_are_read_by_general_knowledge(compared: list[int])
 
     assert (True, [False] * 5) == (named.strange, named.own.tolist())
     np.testing.assert_allclose(1 / 37, named.answers.probabilities, rtol=1e-5)
+
+
+def test_a_set_that_settles_every_name_spares_the_network_further_looks() -> None:
+    mine = seen_by(TileSet("Mine", (Addition(Source.LAYOUT, (red_example(),)),)), READER)
+    faces = np.stack([FACE + np.uint8([0, 0, 200])] * 5)
+    reader = ReaderNet(ColourReader())  # type: ignore[arg-type]
+    named = named_with(lambda which, margin: faces[which], faces, mine, reader)
+
+    assert (False, [True] * 5) == (named.strange, named.own.tolist())
+    assert {BAM.index} == set(named.answers.probabilities.argmax(1).tolist())
+    assert len(faces) == reader.session.shown
 
 
 def red_example() -> Example:
