@@ -1,4 +1,4 @@
-"""Dragons as robes and shields show them: facing us over their coils, or winged and rampant."""
+"""Dragons as robes and shields show them: facing us over their coils or with their face alone, winged, archaic."""
 
 from __future__ import annotations
 
@@ -125,4 +125,74 @@ def winged(pen: Pen) -> None:
     pen.eye(float(eye[0]), float(eye[1]), 3.2, 2)
 
 
-FAMILIES: Final = (facing, facing, winged)
+def head_on(pen: Pen) -> None:
+    """The face alone, filling the tile, perhaps over two claws or a few clouds."""
+    rng = pen.rng
+    size, y = rng.uniform(44, 58), rng.uniform(126, 142)
+    if rng.random() < 0.4:
+        for way in (-1, 1):
+            _claw(pen, np.array([96 + way * 40, y + size]), np.array([96 + way * rng.uniform(50, 76), y + size * 1.8]))
+    for k in range(int(rng.integers(0, 9))):  # a mane that stands out around the face
+        angle = -np.pi * (0.05 + 0.9 * k / 8)
+        way2 = np.array([np.cos(angle), np.sin(angle)])
+        root = np.array([96, y]) + way2 * size * 0.8
+        pen.shape(leaf(root, root + way2 * size * rng.uniform(0.3, 0.7), size * 0.25, rng.uniform(-4, 4)), 1)
+    _front(pen, 96, y, size)
+
+
+def jade(pen: Pen) -> None:
+    """An archaic dragon as jades have it: a thick C or S with a long snout, a swept mane and spirals cut into it."""
+    rng = pen.rng
+    side, wide = rng.choice([-1, 1]), rng.uniform(58, 76)
+    if rng.random() < 0.55:
+        angle = np.linspace(-0.5, rng.uniform(3.9, 4.6), 12)
+        knots = np.stack([96 + side * wide * np.cos(angle), 128 + wide * 1.25 * np.sin(angle)], 1)
+    else:
+        t = np.linspace(0, 1, 12)
+        knots = np.stack([96 + side * wide * np.sin(2 * np.pi * (t + 0.06)), 30 + 196 * t], 1)
+    spine = curve(knots.tolist(), 50)
+    thick = rng.uniform(20, 36)
+    pen.shape(ribbon(spine, profile(len(spine), thick, thick, thick * 0.5)), 0)
+    along = np.gradient(spine, axis=0)
+    along /= np.linalg.norm(along, axis=1, keepdims=True) + 1e-9
+    ahead, out = -along[0], np.array([-along[0][1], along[0][0]])
+    for flip in (-1, 1):
+        pen.shape(leaf(spine[0], spine[0] + ahead * thick * 1.3 + out * flip * thick * 0.35, thick * 0.6, flip * 3), 0)
+    pen.shape(leaf(spine[2], spine[10] + out * rng.choice([-1, 1]) * thick * rng.uniform(1.0, 1.8), thick * 0.5, 6), 1)
+    eye = spine[1] + out * thick * 0.1
+    pen.eye(float(eye[0]), float(eye[1]), 3.5, 2)
+    turn = np.linspace(0, 3.4 * np.pi, 26)
+    for k in range(8, 46, int(rng.integers(6, 12))):
+        curl = np.stack([np.cos(turn), np.sin(turn)], 1) * np.linspace(thick * 0.32, 1.5, 26)[:, None]
+        pen.canvas.line(spine[k] + curl, max(1.5, pen.width * 0.5), None if rng.random() < 0.5 else pen.ink(1))
+    for lean in (-0.8, 0.8):
+        tip = spine[-1] + turned(along[-1][None], lean)[0] * thick * rng.uniform(0.5, 1.0)
+        pen.shape(leaf(spine[-1], tip, thick * 0.35, 5), 0)
+
+
+def scrolled(pen: Pen) -> None:
+    """A dragon of single strokes that end in scrolls, as on bronzes and lattices; the head a hook with an eye."""
+    rng = pen.rng
+    width = rng.uniform(5, 12)
+    lean, rows = rng.choice([-1, 1]), int(rng.integers(3, 5))
+    step = 190 / rows
+    path = [[96 + lean * 58, 34]]
+    for row in range(rows):
+        reach = 58 * (-1) ** row * lean
+        path += [[96 + reach, 34 + step * row + step * 0.2], [96 - reach, 34 + step * (row + 0.75)]]
+    path += [[96 - reach * 0.2, 236]]
+    spine = curve(path, 60) if rng.random() < 0.6 else np.asarray(path, float)
+    pen.canvas.line(spine, width, pen.ink(0))
+    turn = np.linspace(0, 3 * np.pi, 22)
+    for k, spot in enumerate(path[1:-1]):
+        size = rng.uniform(10, 18)
+        curl = np.stack([np.cos(turn) * (-1) ** k, np.sin(turn)], 1) * np.linspace(size, 2, 22)[:, None]
+        pen.canvas.line(np.array(spot) + [0, -size] + curl, max(2.0, width * 0.6), pen.ink(k % 2))
+    head = np.array(path[0], float)
+    pen.shape(head + np.array([[-14, -8], [4, -16], [20, -8], [30, 4], [12, 4], [24, 14], [2, 16], [-12, 10]]) * [lean, 1], 0)
+    pen.eye(float(head[0]), float(head[1] - 4), 3, 1)
+    for k in range(int(rng.integers(0, 3))):
+        pen.stroke(np.stack([head + [-6 * lean, -8], head + [(-18 - 10 * k) * lean, -22 + 8 * k]]), width * 0.7, 1)
+
+
+FAMILIES: Final = (facing, facing, winged, head_on, jade, scrolled)

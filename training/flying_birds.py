@@ -167,6 +167,25 @@ def streaming(pen: Pen) -> None:
     head_of(graver, head, rng.uniform(8, 12))
 
 
+def soaring(pen: Pen) -> None:
+    """An eagle or crane seen from below, its wings spread with fingers of feathers, its tail a fan, its head aside."""
+    graver, rng = Graver(pen), pen.rng
+    at, lean = np.array([96.0, 124.0]), float(rng.uniform(-0.5, 0.5))
+    up = turned(np.array([[0.0, -1.0]]), lean)[0]
+    for side in (-1, 1):
+        way = turned(up[None], side * rng.uniform(0.9, 1.5))[0]
+        wrist = at + up * 12 + way * rng.uniform(34, 52)
+        span, count = rng.uniform(46, 72), int(rng.integers(4, 8))
+        graver.cut([at + up * 14, (at + up * 26 + wrist) / 2, wrist], graver.wing, 1.4)
+        for k in range(count):
+            root = at + up * 12 + (wrist - at - up * 12) * (0.25 + 0.75 * k / (count - 1))
+            feather = turned(-up[None], -side * (0.15 + 1.25 * k / (count - 1)))[0]
+            graver.arc(root, root + feather * span * (0.55 + 0.45 * k / (count - 1)), side * 0.12, graver.wing, 1.1)
+    pen.shape(leaf(at + up * 34, at - up * 44, rng.uniform(24, 38)), graver.body)
+    tip_feathers(graver, at - up * 38, -up, rng.uniform(26, 48))
+    head_of(graver, at + up * 40, rng.uniform(8, 13))
+
+
 def gliding(pen: Pen) -> None:
     """A gull or stork far off: two long bent wings, a stub of a body (held out)."""
     graver, rng = Graver(pen), pen.rng
@@ -180,5 +199,5 @@ def gliding(pen: Pen) -> None:
     head_of(graver, at - [0, 32], 10)
 
 
-FAMILIES: Final = (*(swooping,) * 4, in_flight, from_above, streaming)
+FAMILIES: Final = (*(swooping,) * 4, in_flight, from_above, streaming, soaring)
 HELD_OUT: Final = (gliding,)

@@ -1,4 +1,4 @@
-"""Further pictures of flower tiles: pines, dwarf trees in trays, grapes on a trellis, jars, leaping carp, fans, knots."""
+"""Further pictures of flower tiles: pines, dwarf trees in trays, grapes on a trellis, jars, leaping carp, boughs, garlands."""
 
 from __future__ import annotations
 
@@ -198,4 +198,38 @@ def blossom_bough(pen: Pen) -> None:
         pen.shape(leaf(spot, spot + rng.uniform(-9, 9, 2), 7), 0)
 
 
-TERRACES: Final[tuple[Plant, ...]] = (pine, pine, dwarf_tree, dwarf_tree, trellis, lidded_jar, carp, blossom_bough, blossom_bough)
+def garland(pen: Pen) -> None:
+    """A shoot that swings up, across or around the tile, leaves and blossoms or berries by turns on both sides."""
+    rng = pen.rng
+    swing, waves, phase = rng.uniform(16, 44), rng.uniform(1.0, 3.4), rng.uniform(0, 2 * np.pi)
+    t = np.linspace(0, 1, 40)
+    if rng.random() < 0.2:  # bent into an open wreath
+        angle = phase + t * rng.uniform(4.4, 5.6)
+        spine = np.stack([96 + 64 * np.cos(angle), 128 + 88 * np.sin(angle)], 1)
+    else:
+        tilt = rng.choice([0.0, rng.uniform(-0.9, 0.9)])
+        spine = np.stack([swing * np.sin(phase + waves * np.pi * t), 200 * (0.5 - t)], 1)
+        spine = turned(spine, float(tilt)) + [96, 128]
+    pen.stroke(spine, rng.uniform(3, 8), 1, taper=0.5)
+    way = np.gradient(spine, axis=0)
+    way /= np.linalg.norm(way, axis=1, keepdims=True) + 1e-9
+    kind, step = int(rng.choice([4, 5, 6])), int(rng.integers(3, 6))
+    fruit, heart = rng.choice(["blossom", "berries", "none"]), rng.random() < 0.4
+    for n, k in enumerate(range(2, 38, step)):
+        side = 1 if n % 2 else -1
+        out = np.array([-way[k][1], way[k][0]]) * side
+        tip = spine[k] + (out + way[k] * 0.4) * rng.uniform(20, 32)
+        stalk = spine[k] + (tip - spine[k]) * 0.35
+        pen.line(np.stack([spine[k], stalk]), 1, 0.5)
+        if n % 3 == 2 and fruit == "blossom":
+            blossom(pen, float(tip[0]), float(tip[1]), rng.uniform(12, 19), 2, kind)
+        elif n % 3 == 2 and fruit == "berries":
+            for _ in range(3):
+                pen.shape(ellipse(tip + rng.uniform(-8, 8, 2), 5, 5), 2)
+        else:
+            pen.shape(leaf(stalk, tip, 20 if heart else 12, side * rng.uniform(0, 5)), 0)
+
+
+TERRACES: Final[tuple[Plant, ...]] = (
+    pine, pine, dwarf_tree, dwarf_tree, trellis, lidded_jar, carp, blossom_bough, blossom_bough, garland, garland,
+)  # fmt: skip
