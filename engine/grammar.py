@@ -42,6 +42,7 @@ from tilewitness.engine.hands import (
     Pool,
     SuitRule,
     Wanted,
+    size_word,
 )
 from tilewitness.engine.plans import free_numbers
 from tilewitness.engine.remarks import GROUPS, NUMBER_NAMES, REMARKS, with_remark
@@ -213,7 +214,10 @@ class _Phrases:
             return Choice(count, 1, different, None)
         size = GROUPS.get(self.cursor.peek(), 0)
         if size not in (1, 2):
+            meant = self.cursor.peek()
             self.cursor.at = start if not different else self.cursor.at
+            if not different and count <= len(SIZES) and meant.isalnum() and meant != "of":  # "6 flowers", as racks are typed
+                self.cursor.fail("expected a group", [], f'"{size_word(count)} of {meant}"')
             self.cursor.fail("expected a group", [*GROUPS], '"kong of 4" or "7 different pairs of any tiles"')
         self.cursor.at += 1
         self.cursor.expect("of", '"7 different pairs of any tiles"')

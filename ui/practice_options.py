@@ -32,12 +32,18 @@ def add_quiz(commands: Any, exits: str) -> None:
     parser: argparse.ArgumentParser = commands.add_parser("quiz", help="answer questions about your card", epilog=exits)
     parser.add_argument("--card", required=True, help="card file to ask about, such as samples/card.toml")
     parser.add_argument("--level", type=int, choices=(1, 2, 3), default=1, help="how hard (1)")
-    parser.add_argument("--count", type=int, default=9, help="how many questions (9)")
+    parser.add_argument("--count", type=_count, default=9, help="how many questions (9)")
     parser.add_argument("--seed", type=int, help="a number: the same one asks the same questions again")
     parser.add_argument("--export", metavar="OUT.csv", help="write every answer up to now down for a spreadsheet")
     _add_learner(parser)
     parser.add_argument("--json", action="store_true", help="one JSON object a line: a question, what came of it, the score")
     parser.add_argument("--aloud", action="store_true", help="say questions and answers as well")
+
+
+def _count(text: str) -> int:
+    if not text.isdecimal() or int(text) < 1:
+        raise argparse.ArgumentTypeError(f'"{text}" is no number of questions: ask for one or more')
+    return int(text)
 
 
 def _add_learner(parser: argparse.ArgumentParser) -> None:

@@ -60,6 +60,8 @@ def answer_sentences(question: Question, chosen: Collection[int]) -> list[str]:
 
 def score_sentence(right: int, asked: int) -> str:
     """How a quiz went."""
+    if not asked:
+        return "No question was answered."
     return f"{capital(count(right)) if right else 'None'} of {amount(asked, 'question')} right."
 
 

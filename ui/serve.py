@@ -25,7 +25,14 @@ def serve(*, home_network: bool, port: int, browser: bool) -> int:
     Args:
         home_network: listen on every network interface in place of this computer alone.
         browser: open the page once the server is up.
+    Raises:
+        ValueError: the port is in use.
     """
+    if not _is_free(port):
+        raise ValueError(
+            f"port {port} is in use, perhaps by Tilewitness in another window. Stop it there, or name another port: "
+            f"--port {port + 1 if port < 65535 else port - 1}."
+        )
     from streamlit import net_util
     from streamlit.web import cli
 
@@ -40,6 +47,13 @@ def serve(*, home_network: bool, port: int, browser: bool) -> int:
         real = page.resolve()  # an editable install holds links, through which Streamlit serves no fonts
         cli.main(["run", str(real), *settings], standalone_mode=False)
     return 0
+
+
+def _is_free(port: int) -> bool:
+    """Whether no other program listens at this port; Streamlit finds out only after the page was announced."""
+    with socket.socket() as probe:
+        probe.settimeout(1)
+        return probe.connect_ex(("localhost", port)) != 0
 
 
 def _keep_memory_flat() -> None:

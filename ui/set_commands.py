@@ -86,12 +86,12 @@ def _list(options: Namespace) -> int:
 
 def _rename(options: Namespace) -> int:
     kept_sets.rename(options.name, options.new)
-    return OPINION
+    return _say([set_words.renamed(options.name, options.new)], options)
 
 
 def _delete(options: Namespace) -> int:
     kept_sets.delete(options.name)
-    return OPINION
+    return _say([set_words.deleted(options.name)], options)
 
 
 def _export(options: Namespace) -> int:

@@ -43,6 +43,7 @@ WRONG = [
     ("kong of 4 in one suite; worth 25", '"suite"', 'Did you mean "suit"?'),
     ("kong of 4 in two suits; worth 25", "expected a suit", "in two suits in turn"),
     ("triplet of 4 in bam; worth 25", '"triplet"', 'Did you mean "pung"?'),
+    ("6 flowers, kong of 1, kong of 3 in bam; worth 25", 'expected a group, found "6"', "sextet of flowers"),
     ("pair of flowers, 4 of 2 bam; worth 25", 'expected a group, found "4"', "kong of 4"),
     ("pair of jokers; worth 25", "never asks for a joker", "no jokers"),
     ("kong of 4 in bam; worth 25; closed", '"closed"', 'Did you mean "concealed"?'),

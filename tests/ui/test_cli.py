@@ -126,6 +126,7 @@ def test_one_bad_photo_does_not_stop_the_others(
         (["jugde", "x"], 'Did you mean "judge"?'),
         (["read", "x.jpg", "--jsn"], 'Did you mean "--json"?'),
         (["app", "--port", "99999"], "1024 to 65535"),
+        (["quiz", "--card", "x", "--count", "0"], "ask for one or more"),
         (["judge", "--crad", "x"], "--card"),
         (["judge", "rack.jpg"], "--card"),
         (["read"], "PHOTO"),

@@ -232,6 +232,13 @@ def test_a_quiz_speaks_in_objects_and_keeps_its_answers(
     assert 4 == len((tmp_path / "quiz.csv").read_text(encoding="utf-8").splitlines())
 
 
+def test_a_quiz_left_at_once_counts_nothing(card_file: Path, capsys: Capture, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("sys.stdin", io.StringIO(""))
+    cli.main(["quiz", "--card", str(card_file), "--seed", "1"])
+
+    assert "No question was answered." == capsys.readouterr().out.splitlines()[-2]
+
+
 def test_a_misspelt_learner_is_asked_for_before_a_notebook_is_begun(practise: Practise) -> None:
     practise("--tiles", WIN, "--learner", "Ruth")
     status, told, slip = practise("--tiles", WIN, "--learner", "Rut")

@@ -1,8 +1,9 @@
+import socket
 from typing import Any
 
 import pytest
 
-from tilewitness.ui import serve
+from tilewitness.ui import cli, serve
 
 
 @pytest.fixture
@@ -24,6 +25,18 @@ def test_the_app_is_for_this_computer_alone_unless_told_otherwise(
 
     assert "--server.address=localhost" in commands[0]
     assert "only this computer" in capsys.readouterr().out
+
+
+def test_a_port_in_use_is_told_before_the_page_is_announced(
+    commands: list[list[str]], capsys: pytest.CaptureFixture[str]
+) -> None:
+    with socket.create_server(("localhost", 0)) as taken:
+        port = taken.getsockname()[1]
+        assert 2 == cli.main(["app", "--no-browser", "--port", str(port)])
+    shown = capsys.readouterr()
+
+    assert ("", []) == (shown.out, commands)
+    assert shown.err.startswith(f"tilewitness: port {port} is in use")
 
 
 def test_opening_it_to_the_home_network_says_what_that_means(

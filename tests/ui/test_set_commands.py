@@ -70,6 +70,7 @@ def test_a_set_is_learnt_listed_and_deleted(capsys: Capture) -> None:
     assert "Mine: 36 pictures of 36 faces\n" == capsys.readouterr().out
     assert 0 == cli.main(["set", "rename", "Mine", "Ours"])
     assert 0 == cli.main(["set", "delete", "Ours"])
+    assert [set_words.renamed("Mine", "Ours"), set_words.deleted("Ours")] == capsys.readouterr().out.splitlines()[-2:]
     cli.main(["set", "list"])
     assert f"{set_words.NO_SETS}\n" == capsys.readouterr().out
 
