@@ -21,8 +21,8 @@ from tilewitness.engine.forms import NATURALS, Forms, assemble, compile_forms
 from tilewitness.engine.hands import Hand
 from tilewitness.engine.plans import HAND_SIZE, plans_of
 
-MOST_CARDS: Final = 50
-"""Compiled cards kept; the ones unused longest go first."""
+MOST_FILES: Final = 50
+"""Files kept, of this version of the program or an older one; the ones unused longest go first."""
 _DAMAGED: Final = (OSError, ValueError, EOFError, IndexError)
 _DIGEST_BYTES: Final = 32
 
@@ -88,5 +88,5 @@ def _store(path: Path, found: Forms) -> None:
     except BaseException:
         os.unlink(name)
         raise
-    for old in sorted(path.parent.glob("*.forms"), key=lambda p: -p.stat().st_mtime)[MOST_CARDS:]:
+    for old in sorted(path.parent.iterdir(), key=lambda file: -file.stat().st_mtime)[MOST_FILES:]:
         old.unlink(missing_ok=True)

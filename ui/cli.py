@@ -135,7 +135,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
     except (ValueError, OSError, RuntimeError) as error:
         if options.debug:
             raise
-        for line in str(error).splitlines():
+        from tilewitness.ui.typing_words import error_lines
+
+        for line in error_lines(error):
             print(f"tilewitness: {line}", file=sys.stderr)
         return UNREADABLE
 

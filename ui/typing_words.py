@@ -30,6 +30,11 @@ def fault_sentence(fault: WordFault) -> str:
     return f"{where}: {fault.problem}"
 
 
+def error_lines(error: Exception) -> list[str]:
+    """What the command line says of an error, line by line."""
+    return card_faults(error) if isinstance(error, CardError) else str(error).splitlines()
+
+
 def card_faults(error: CardError) -> list[str]:
     """Everything that keeps a file from being a card; of very many the first ones."""
     sentences = str(error).splitlines()[:MOST_FAULTS]

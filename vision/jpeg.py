@@ -6,7 +6,11 @@ to read. OpenCV does not tell when a file is cut short, so that is found out her
 
 from __future__ import annotations
 
+import os
 import struct
+import threading
+from collections.abc import Iterator
+from contextlib import ExitStack, contextmanager, suppress
 from dataclasses import dataclass
 from typing import Final
 
@@ -26,6 +30,7 @@ _BEGIN, _END = b"\xff\xd8", b"\xff\xd9"
 _SCAN, _EXIF = 0xDA, 0xE1
 _COMMON_FRAMES: Final = (0xC0, 0xC1, 0xC2)  # Huffman-coded: baseline, extended, progressive
 _ORIENTATION: Final = 0x0112
+_ONE_AT_A_TIME: Final = threading.Lock()
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,15 +73,29 @@ def read_header(data: bytes) -> JpegHeader | None:
     except struct.error:
         return None
     # Within a scan a byte of 255 is always followed by a zero or a restart mark: this one can only be the end.
-    whole = data.find(_END, at) >= 0
+    whole = data.rfind(_END, at) >= 0  # from behind: there it mostly stands
     return JpegHeader(size, orientation) if size and whole else None
 
 
 def decode(data: bytes, scale: int = 1) -> NDArray[np.uint8] | None:
     """Return the pixels as stored, uint8 (H, W, 3) BGR, reduced by one of `REDUCTIONS`; None if they cannot be had."""
     flags = REDUCTIONS[scale] | cv2.IMREAD_IGNORE_ORIENTATION
-    pixels = cv2.imdecode(np.frombuffer(data, np.uint8), flags)
+    with _without_complaints():
+        pixels = cv2.imdecode(np.frombuffer(data, np.uint8), flags)
     return None if pixels is None else np.asarray(pixels, np.uint8)
+
+
+@contextmanager
+def _without_complaints() -> Iterator[None]:
+    """Keep from standard error what the decoder, which is no Python, writes there about damaged data."""
+    with _ONE_AT_A_TIME, ExitStack() as after:
+        with suppress(OSError):  # where there is no standard error
+            kept, nowhere = os.dup(2), os.open(os.devnull, os.O_WRONLY)
+            after.callback(os.close, kept)
+            after.callback(os.close, nowhere)
+            after.callback(os.dup2, kept, 2)
+            os.dup2(nowhere, 2)
+        yield
 
 
 def _orientation(tiff: bytes) -> int:

@@ -54,7 +54,8 @@ def test_a_folder_that_cannot_be_written_does_no_harm(demo: Card, tmp_path: Path
 def test_only_the_latest_cards_are_kept(
     demo: Card, handbook: Card, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(cache, "MOST_CARDS", 1)
+    monkeypatch.setattr(cache, "MOST_FILES", 1)
+    (tmp_path / "of an older version.npz").write_bytes(b"forms")
     cached_forms(demo.hands, folder=tmp_path)
     cached_forms(handbook.hands, folder=tmp_path)
 

@@ -195,3 +195,13 @@ def test_the_answer_can_be_said_aloud(card_file: Path, monkeypatch: pytest.Monke
 
     assert "Complete: Small steps." == said[0]
     assert "second opinion" in said[-1]
+
+
+def test_of_a_text_full_of_faults_the_first_are_said_and_how_many_more_there_are(tmp_path: Path, capsys: Capture) -> None:
+    letter = tmp_path / "letter.txt"
+    letter.write_text("\n".join(f"a line = that is no hand {number}" for number in range(100)))
+
+    assert 2 == cli.main(["judge", "--tiles", WIN, "--card", str(letter)])
+    *said, last = capsys.readouterr().err.splitlines()
+    assert (20, True) == (len(said), f"tilewitness: {letter}, line 1: " in said[0])
+    assert "tilewitness: And 80 faults more." == last

@@ -1,4 +1,5 @@
 import io
+import os
 
 import numpy as np
 import pytest
@@ -45,3 +46,12 @@ def test_what_follows_the_photo_does_no_harm() -> None:
     file = a_jpeg()
 
     np.testing.assert_array_equal(open_photo(file).pixels, open_photo(file + a_jpeg("L") + b"film").pixels)
+
+
+def test_the_decoder_complains_of_damaged_data_to_nobody(capfd: pytest.CaptureFixture[str]) -> None:
+    file = bytearray(a_jpeg(quality=95))
+    file[-200:-100] = bytes(100)
+
+    assert (64, 96, 3) == open_photo(bytes(file)).pixels.shape
+    os.write(2, b"and others are heard again")
+    assert ("", "and others are heard again") == capfd.readouterr()
