@@ -204,4 +204,4 @@ def test_of_a_text_full_of_faults_the_first_are_said_and_how_many_more_there_are
     assert 2 == cli.main(["judge", "--tiles", WIN, "--card", str(letter)])
     *said, last = capsys.readouterr().err.splitlines()
     assert (20, True) == (len(said), f"tilewitness: {letter}, line 1: " in said[0])
-    assert "tilewitness: And 80 faults more." == last
+    assert "tilewitness: And 81 faults more." == last
