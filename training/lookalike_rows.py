@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from tilewitness.training.lookalikes import Family
+from tilewitness.training.pieces import Family
 from tilewitness.training.solids import Floats, Image, Paint, Solid, box, placed, turned
 from tilewitness.training.surfaces import colour, tinted
 

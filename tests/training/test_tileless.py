@@ -7,6 +7,7 @@ import pytest
 
 from tilewitness.training import lookalike_rows, lookalikes
 from tilewitness.training.further_strangers import MAKERS as FURTHER
+from tilewitness.training.pieces import Family
 from tilewitness.training.tileless import MAKERS, drawn_photo, sample_images
 from tilewitness.vision.read import read_photo
 
@@ -46,7 +47,7 @@ def test_a_measuring_photo_shares_no_drawing_of_things_with_training() -> None:
 
 
 @pytest.mark.parametrize("make", [make for make, _ in lookalikes._FAMILIES], ids=lambda make: make.__name__)
-def test_lookalikes_stand_in_rows_and_are_mistaken_where_they_stand(make: Callable[..., lookalikes.Family]) -> None:
+def test_lookalikes_stand_in_rows_and_are_mistaken_where_they_stand(make: Callable[..., Family]) -> None:
     rng = np.random.default_rng(4)
     family = make(rng)
     image, pieces = lookalike_rows.printed(rng, family, 150, 700, 2)
