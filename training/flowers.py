@@ -124,7 +124,7 @@ class Habit:
 
 def sample_habit(rng: np.random.Generator, *, held_out: bool) -> Habit:
     """Draw what the four tiles of one group have in common."""
-    source = str(rng.choice(SOURCES, p=[0.40, 0.26, 0.20, 0.115, 0.01, 0.015]))
+    source = str(rng.choice(SOURCES, p=[0.39, 0.255, 0.20, 0.115, 0.025, 0.015]))
     number = _number(rng, held_out=held_out) if rng.random() < 0.6 or source == "birds" else None
     needed = source == "words" or (source in ("scenes", "birds") and number is None)
     caption = (
