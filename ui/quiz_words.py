@@ -62,6 +62,8 @@ def score_sentence(right: int, asked: int) -> str:
     """How a quiz went."""
     if not asked:
         return "No question was answered."
+    if asked == 1:
+        return f"One question answered, {'right' if right else 'not right'}."
     return f"{capital(count(right)) if right else 'None'} of {amount(asked, 'question')} right."
 
 

@@ -1,5 +1,6 @@
 """The tiles that the app draws itself."""
 
+from base64 import b64decode
 from importlib import resources
 from xml.etree import ElementTree
 
@@ -18,6 +19,7 @@ from tilewitness.ui.drawing import (
     tile_shapes,
     tile_svg,
 )
+from tilewitness.ui.emblem import icon_address, name_svg
 
 SVG = "{http://www.w3.org/2000/svg}"
 
@@ -89,3 +91,11 @@ def test_the_letters_state_their_licence_beside_them():
     parts = resources.files("tilewitness.ui") / "parts"
     assert "SIL Open Font License 1.1" in (parts / "letters.toml").read_text(encoding="utf-8")
     assert "SIL OPEN FONT LICENSE Version 1.1" in (parts / "letters.licence.txt").read_text(encoding="utf-8")
+
+
+def test_the_sign_is_a_picture_and_stands_left_of_the_whole_name() -> None:
+    sign = ElementTree.fromstring(b64decode(icon_address().removeprefix("data:image/svg+xml;base64,")))
+    named = ElementTree.fromstring(name_svg())
+
+    assert (f"{SVG}svg", f"{SVG}svg") == (sign.tag, named.tag)
+    assert len(sign) + len("tilewitness") == len(named)

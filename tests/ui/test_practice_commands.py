@@ -169,7 +169,7 @@ def test_a_quiz_asks_reads_choices_and_counts(card_file: Path, capsys: Capture, 
 
     assert 0 == status
     assert 2 == asked.count("That is not a choice from 1 to 14.")
-    assert "of one question right." in told  # the end of the input ends the quiz
+    assert "One question answered, " in told  # the end of the input ends the quiz
     assert "second opinion" in told
 
 

@@ -76,7 +76,7 @@ def test_a_wrong_answer_is_told_the_right_one_and_why(part: Part) -> None:
     assert "no" == answer["tone"]
     assert answer["title"].startswith("Not right. The answer is: Place ")
     assert quiz_words.answer_sentences(asked, ())[1:] == answer["lead"]
-    assert ["None of one question right.", "Written down in your notebook."] == answer["details"]
+    assert ["One question answered, not right.", "Written down in your notebook."] == answer["details"]
     assert [False] == [one.right for one in Notebook().answers("me")]
 
 
