@@ -117,8 +117,8 @@ def check(tiles: Rack | Sequence[Face], hand: Hand, card: Card) -> Exercise:
             groups = opinion.wins[0].groups
             return Exercise(hand, rack, groups, claims, other_ways(hand, groups, forms))
         near = opinion.nearest[0]
-    elif near.reasons[0].fault in (Fault.CONCEALED_HAND_SHOWN, Fault.CLAIM_NOT_IN_HAND):
-        claims = (_claims(hand, rack),)
+    elif (told := near.reasons[0]).fault in (Fault.CONCEALED_HAND_SHOWN, Fault.CLAIM_NOT_IN_HAND):
+        claims = (Correction(told.fault, told.places, count=len(told.places)),)
     groups, found = corrections(hand, rack, near, forms)
     instead = tuple(win.hand for win in judge(rack, card, limit=1).wins)
     return Exercise(hand, rack, groups, (*claims, *found), other_ways(hand, groups, forms), instead)

@@ -14,7 +14,7 @@ from tilewitness.engine.forms import JOKERS as JOKER_COPIES
 from tilewitness.engine.forms import NATURALS, Counts, Forms, Ints
 from tilewitness.engine.hands import Group, Hand, Honour, SuitRule, Wanted
 from tilewitness.engine.layout import lay_out
-from tilewitness.engine.measure import NEVER, Distances, held, lacking
+from tilewitness.engine.measure import NEVER, Claimed, Distances, fits_claims, held, lacking
 from tilewitness.engine.opinion import Fault, Reason
 from tilewitness.engine.plans import HAND_SIZE, alternatives
 from tilewitness.engine.rack import JOKER, Rack
@@ -186,8 +186,12 @@ class _Case:
 
 
 def _claim_reasons(case: _Case) -> tuple[Reason, ...]:
+    """Say which claimed groups the form does not hold; all, if each for itself would do, or it should be concealed."""
+    form, claimed = case.forms.chosen(np.array([case.column])), case.rack.exposed
+    unfit = [group for group in claimed if not fits_claims(form, [Claimed.at(case.rack, group)]).all()]
+    shown = claimed if case.hand.concealed or not unfit else unfit
     fault = Fault.CONCEALED_HAND_SHOWN if case.hand.concealed else Fault.CLAIM_NOT_IN_HAND
-    return (Reason(fault, tuple(place for group in case.rack.exposed for place in group)),)
+    return (Reason(fault, tuple(place for group in shown for place in group)),)
 
 
 def _dragon_reasons(case: _Case) -> tuple[Reason, ...]:

@@ -46,6 +46,6 @@ REASONS: Final = {
     Fault.JOKER_AMONG_SINGLES: "A joker never stands for a single tile, only in a group of three or more equal tiles.",
     Fault.JOKER_NOT_ALLOWED: "The card allows no joker in this hand.",
     Fault.CONCEALED_HAND_SHOWN: "The card wants this hand concealed, and groups were claimed.",
-    Fault.CLAIM_NOT_IN_HAND: "A claimed group is not a group of this hand.",
+    Fault.CLAIM_NOT_IN_HAND: "A claimed group is not a whole group of this hand.",
     Fault.MORE_THAN_A_SET_HOLDS: "A set holds fewer of them, so a tile was misread or two sets are mixed.",
 }

@@ -275,6 +275,14 @@ def test_a_pung_claimed_out_of_a_kong_is_named(demo: Card, single: dict[int, Car
     assert checked > 100
 
 
+def test_of_several_claimed_groups_the_one_that_does_not_fit_is_named(demo: Card) -> None:
+    rack = Rack.parse("(kong of 1 bam), (pung of 5 bam), 5 bam, kong of 9 dot, pair of flowers")
+    near = judge(rack, demo).near_misses[0]
+
+    assert "Two Lanterns" == near.hand.name  # it takes kongs of 1 bam and 5 bam
+    assert [(Fault.CLAIM_NOT_IN_HAND, (4, 5, 6))] == [(reason.fault, reason.places) for reason in near.reasons]
+
+
 def test_more_of_a_tile_than_a_set_holds_is_named(demo: Card) -> None:
     for form in examples(demo):
         for face in FACES[:NATURALS:9]:
