@@ -19,6 +19,7 @@ from tilewitness.ui.words import Verdict
 if TYPE_CHECKING:
     from tilewitness.ui.judging import Judged
 
+
 def judged_record(judged: Judged) -> Record:
     """One rack of a photo.
 
