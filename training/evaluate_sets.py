@@ -22,11 +22,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from tilewitness.engine.faces import Face
-from tilewitness.training.evaluate import calibration_error, overlap, truths_of
+from tilewitness.training.evaluate import OVERLAP, calibration_error, overlap, truths_of
 from tilewitness.vision.blend import is_another_set, with_set
 from tilewitness.vision.finder import find_faces
 from tilewitness.vision.learning import pictures_of, with_examples
 from tilewitness.vision.photo import Photo, open_photo
+from tilewitness.vision.quads import Quads
 from tilewitness.vision.read import Models
 from tilewitness.vision.reader import NO_FACE, Answers, name_faces
 from tilewitness.vision.sets import Source, TileSet
@@ -89,18 +90,24 @@ def _tiles(
         return straighten(photo, quads[which], size=models.reader.size, margin=margin)
 
     answers = name_faces(cut, len(quads), models.reader)
-    truths = [truth for truth in truths_of(entry) if truth.counts]
-    face_of = {
-        number: Face.named(truth.label).index
-        for number, quad in enumerate(quads)
-        for truth in truths
-        if np.abs(truth.quad.mean(0) - quad.mean(0)).max() < np.ptp(quad, axis=0).max() and overlap(truth.quad, quad) > 0.6
-    }
+    face_of = true_faces(quads, entry)
     known = np.array([number in face_of for number in range(len(quads))], np.bool_)
     heads = (answers.upside_down > 0.5)[:, None, None]
     upright = np.where(heads, np.roll(quads, -2, axis=1), quads)[known]
     straight = cut(known, models.reader.margin)
     return answers.of(known), np.array(list(face_of.values()), np.int_), straight, pictures_of(photo, upright)
+
+
+def true_faces(quads: Quads, entry: dict[str, Any]) -> dict[int, int]:
+    """The index of the true face for the number of each quad (N, 4, 2) that lies on a tile of a truth file's photo."""
+    return {
+        number: Face.named(truth.label).index
+        for number, quad in enumerate(quads)
+        for truth in truths_of(entry)
+        if truth.counts
+        and np.abs(truth.quad.mean(0) - quad.mean(0)).max() < np.ptp(quad, axis=0).max()
+        and overlap(truth.quad, quad) > OVERLAP
+    }
 
 
 def one_of_each(tiles: SetTiles, turn: int, *, one_picture: bool = False) -> NDArray[np.bool_]:

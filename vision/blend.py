@@ -30,11 +30,11 @@ class Weights:
     """
 
     trust: float = 0.2
-    likeness: float = 48.0
+    likeness: float = 53.0
     unlike: float = 0.6
     in_print: float = 24.0
     unlike_in_print: float = 0.35
-    difference: float = 6.0
+    difference: float = 4.7
 
 
 FITTED: Final = Weights()
@@ -164,7 +164,7 @@ def is_another_set(answers: Answers, faces: NDArray[np.uint8], tile_set: TileSet
     """Say whether tiles, by their likeness to the pictures of a set, belong to another one.
 
     Where the reader does not find most of them like the set's, some are compared in print. On rendered sets half of
-    the tiles are alike by 0.75 and more to their own set's pictures, whatever the artwork, and by 0.43 and less to another's.
+    the tiles are alike by 0.77 and more to their own set's pictures, whatever the artwork, and by 0.53 and less to another's.
 
     Args:
         faces: uint8 (N, height, width, 3), straightened as the network takes them.

@@ -21,6 +21,7 @@ SOFT: Final = 1.0  # standard deviation in pixels of the blur that evens out noi
 BLURS: Final = (0.0, 1.0, 1.8)  # and of those with which a picture is tried: a tile may be out of focus
 BORDER: Final = (7, 5)  # pixels left out at top and bottom, and at the sides: the tile's own edge
 STEPS: Final = 8  # at most, in which a picture is laid over a tile
+NOISE: Final = 16.0  # times what the best picture is off all over the face: a difference not larger tells little
 GAINS: Final = (0.3, 2.5)  # by which the contrast of a colour may differ between two photos
 
 Floats = NDArray[np.float32]
@@ -45,12 +46,13 @@ def preferences(face: Floats, pictures: Sequence[Floats]) -> Floats:
     own -= own.mean(1, keepdims=True)
     laid = [_laid_over(face, own, picture) for picture in pictures]
     gained = np.zeros(len(laid), np.float32)
+    noise = min(float(((own - each) ** 2).sum(0).mean()) for each in laid) if laid else 0.0
     for i, k in combinations(range(len(laid)), 2):
         size = [side.stop - side.start for side in INNER]
         apart = np.abs(laid[i] - laid[k]).max(0).reshape(size)
         weight = np.asarray(cv2.GaussianBlur(apart, (0, 0), 0.7), np.float32).ravel() ** 2
         off, off_other = (float(((own - each) ** 2).sum(0) @ weight) for each in (laid[i], laid[k]))
-        better = (off_other - off) / max(off_other + off, 1e-9)
+        better = (off_other - off) / max(off_other + off + NOISE * noise * float(weight.sum()), 1e-9)
         gained[[i, k]] += better, -better
     return np.asarray(gained / max(len(laid), 1), np.float32)
 
