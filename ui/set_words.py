@@ -29,9 +29,11 @@ NEW_ARTWORK: Final = (
     "right name."
 )
 AGAIN: Final = (
-    "What is not learnt is read badly. Keep this set, then lay out all rows once more, with another copy of such a tile or "
+    "What is faint or not learnt is read badly. Keep this set, then lay out all rows once more, with another copy of such a tile or "
     "in other light, and add that photo to the set."
 )
+MOST_NAMED: Final = 5
+"""So many places are named one by one, each in a sentence."""
 NO_SETS: Final = "No set has been learnt yet."
 UNDONE: Final = "The last addition is undone."
 CHANGED_SINCE: Final = "The set was changed since, so nothing was taken back. The page My set undoes additions one by one."
@@ -107,6 +109,7 @@ def lesson_lines(lesson: Lesson) -> list[str]:
         for place in lesson.places
         if place.agreement is Agreement.FADED
     ]
+    lines += _pale([place for place in lesson.again if place.pale and not place.faded])
     lines += _not_seen(lesson.not_seen)
     if lesson.again:
         lines.append(AGAIN)
@@ -124,6 +127,12 @@ def _swapped(doubts: Sequence[Place]) -> list[tuple[Place, Place]]:
         for second in doubts[number + 1 :]
         if first.looks_like == second.expected and second.looks_like == first.expected
     ]
+
+
+def _pale(places: Sequence[Place]) -> list[str]:
+    if len(places) > MOST_NAMED:
+        return [f"{capital(amount(len(places)))} show their print only faintly. Turn on a light, or use other tiles."]
+    return [f"{capital(place_of_layout(place))}, {place.expected}, shows its print only faintly." for place in places]
 
 
 def _not_seen(places: Sequence[Place]) -> list[str]:

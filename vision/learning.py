@@ -24,11 +24,12 @@ PICTURE_MARGIN: Final = 0.15  # so that a face can also be looked at from farthe
 QUALITY: Final = 92  # of the JPEG file: about 6 KB a picture
 BARE: Final = 90  # percentile of a colour taken for the bare tile in full light,
 BODY: Final = 80  # for the bare tile,
-MARKED: Final = 97  # and of what stands out from it for its print, however little of the face that covers
-EVEN_OUT: Final = 2.0  # standard deviation in pixels of the blur that evens out noise
+MARKED: Final = 99.5  # and of what stands out from it for its print, however little of the face that covers
+EVEN_OUT: Final = 1.5  # standard deviation in pixels of the blur that evens out noise
 ASIDE: Final = (
     (0.0, 0.0, 0.0, 0.0, 0.0), (0.03, 0.02, 0.03, 2.0, 0.0), (-0.03, -0.02, 0.015, -2.0, 0.0), (0.0, 0.03, -0.03, 1.0, 0.0),
     (0.0, 0.0, 0.0, 0.0, 1.0), (0.03, 0.02, 0.03, 2.0, 1.5), (-0.03, -0.02, 0.015, -2.0, 2.0), (0.0, 0.0, 0.0, 0.0, 2.7),
+    (0.0, 0.09, 0.0, 0.0, 0.7), (0.0, -0.09, 0.0, 0.0, 0.7),
 )  # fmt: skip
 """How a picture is looked at: shifted along and down by these shares of the face's sides, margin more than the
 network's own, turned by degrees, and blurred by standard deviations in the network's pixels; each also the other way up.

@@ -46,7 +46,9 @@ def layout(*, flowers: int = 8, jokers: int = 1) -> Layout:
 
 BLANK: Final = Face.named("white dragon")
 """The one face that is blank in some sets; common practice, no source."""
-FADED: Final = 0.2  # of the usual contrast in print: a picture with less shows a worn tile, or one in glaring light
+FADED: Final = 0.2  # of the usual contrast in print: a picture with less shows a worn tile, or one in glaring light;
+PALE: Final = 0.45  # with less than this, too much of its print may be lost to tell it by,
+PALE_PHOTO: Final = 0.45  # and where the usual contrast is less than this, black on white being 1, of every tile's
 STRAY: Final = 0.3  # evidence from which a find without a place is worth telling
 
 
@@ -80,6 +82,7 @@ class Place:
         left_out: a person said not to learn it.
         known_set: the reader knows the artwork of this set, so that its doubt counts.
         faded: hardly any print shows.
+        pale: its print shows, but faintly: it is learnt, and another photo of it would help.
     """
 
     row: int
@@ -91,6 +94,7 @@ class Place:
     left_out: bool = False
     known_set: bool = True
     faded: bool = False
+    pale: bool = False
 
     @property
     def looks_like(self) -> Face | None:
@@ -158,13 +162,16 @@ class Lesson:
 
     @property
     def again(self) -> tuple[Place, ...]:
-        """Places of which another photo is needed: faded, or not seen though every set has such a tile.
+        """Places of which another photo is needed: faded or pale, or not seen though every set has such a tile.
 
-        Of flowers and jokers there may be fewer pictures than places.
+        Of flowers and jokers there may be fewer pictures than places. What a person said of a place is believed.
         """
-        needed = [place for place in self.places if place.agreement is Agreement.FADED]
-        suited = [place for place in self.not_seen if place.expected.kind not in (Kind.FLOWER, Kind.JOKER)]
-        return tuple(place for place in self.places if place in needed or place in suited)
+        def needed(place: Place) -> bool:
+            if place.agreement is Agreement.NOT_SEEN:
+                return place.expected.kind not in (Kind.FLOWER, Kind.JOKER)
+            return place.agreement is not Agreement.TOLD and (place.faded or place.pale)
+
+        return tuple(filter(needed, self.places))
 
     def with_correction(self, row: int, place: int, face: Face | None) -> Lesson:
         """Return the lesson after a person said what lies at a place; None leaves it out.
@@ -267,6 +274,7 @@ def _matched(
                     probabilities=seen[i].tiles[k].probabilities,
                     picture=pictures[spot],
                     faded=contrast[spot] < FADED * usual and face != BLANK,
+                    pale=(contrast[spot] < PALE * usual or usual < PALE_PHOTO) and face != BLANK,
                 )
             places.append(place)
     strays = [

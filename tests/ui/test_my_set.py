@@ -55,16 +55,17 @@ def picture(number: int) -> bytes:
 
 
 def lesson_of(
-    rows: Layout, *, looks: dict[int, str] | None = None, unseen: tuple[int, ...] = (), faded: tuple[int, ...] = ()
-) -> Lesson:
-    """A lesson in which all is as laid out, but for what some places look like and some that are not seen or hardly print."""
+    rows: Layout, *, looks: dict[int, str] | None = None, unseen: tuple[int, ...] = (), faded: tuple[int, ...] = (),
+    pale: tuple[int, ...] = ()
+) -> Lesson:  # fmt: skip
+    """A lesson in which all is as laid out, but for what some look like and some that are not seen, or only faintly."""
     faces = [(r, p, face) for r, row in enumerate(rows) for p, face in enumerate(row)]
     places = []
     for number, (row, place, face) in enumerate(faces):
         seen = Face.named((looks or {}).get(number, face.name))
         known = () if number in unseen else ((seen, 0.99), (Face.named("soap"), 0.001))
         shown = b"" if number in unseen else picture(number)
-        places.append(Place(row, place, face, known, shown, faded=number in faded))
+        places.append(Place(row, place, face, known, shown, faded=number in faded, pale=number in pale))
     return Lesson(tuple(places))
 
 
@@ -129,6 +130,23 @@ def test_a_worn_tile_is_named_and_another_photo_asked_for(study: Any, part: Part
     assert "Row 1 place 9, 9 bam, hardly shows any print, so it is not learnt." in answer["details"]
     assert set_words.AGAIN in answer["details"]
     assert ("no print", "unsure") == (tile["remark"], tile["state"])
+
+
+def test_tiles_with_faint_print_are_learnt_and_another_photo_asked_for(study: Any, part: Part) -> None:
+    study(pale=(8, 9))
+    answer = part(with_photo(opened()), "answer")
+
+    assert "Another photo is needed for two tiles" == answer["title"]
+    assert "Row 2 place 1, 1 crak, shows its print only faintly." in answer["details"]
+
+
+def test_a_photo_in_which_all_print_is_faint_is_told_in_one_sentence(study: Any, part: Part) -> None:
+    study(pale=tuple(range(43)))
+    answer = part(with_photo(opened()), "answer")
+
+    assert ["43 tiles show their print only faintly. Turn on a light, or use other tiles."] == [
+        line for line in answer["details"] if "faintly" in line
+    ]
 
 
 def test_every_place_of_the_layout_can_be_corrected(study: Any, part: Part) -> None:

@@ -15,6 +15,7 @@ from tilewitness.vision.sets import SetError, TileSet
 ROWS = layout(flowers=2, jokers=1)
 AS_LAID_OUT = [[face.name for face in row] for row in ROWS]
 PHOTO = np.broadcast_to(np.linspace(60, 200, 1024).astype(np.uint8)[:, None], (1024, 1024, 3)).copy()  # lighter on the right
+PHOTO[np.arange(1024) % 16 < 5] = 20  # lines across every tile, as print
 
 Photographed = Callable[..., Lesson]
 
@@ -181,6 +182,14 @@ def test_a_tile_whose_print_hardly_shows_is_not_learnt_and_asked_for_again() -> 
     assert [None, FACES[0]] == [place.face for place in lesson.places]
     assert lesson.places[:1] == lesson.again
     assert FACES[8] == lesson.with_correction(0, 8, FACES[8]).places[0].face
+
+
+def test_a_pale_tile_is_learnt_and_asked_for_again_unless_a_person_named_it() -> None:
+    pale = Place(0, 8, FACES[8], ((FACES[8], 0.3),), b"seen", known_set=False, pale=True)
+    lesson = Lesson((pale,))
+
+    assert (FACES[8], (pale,)) == (pale.face, lesson.again)
+    assert () == lesson.with_correction(0, 8, FACES[8]).again
 
 
 def test_a_place_not_seen_is_asked_for_again_but_no_picture_that_the_set_may_not_have(photographed: Photographed) -> None:
