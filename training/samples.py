@@ -111,7 +111,7 @@ SAMPLES: tuple[Sample, ...] = (
     ), _on_rack, 201, replace(_SEATED, azimuth=-11)),
     Sample("joker-in-pair", (
         ((1, "flower"), (1, "joker"), (4, "1 crak"), (4, "5 crak"), (4, "9 bam")),
-    ), _on_rack, 202, replace(_SEATED, azimuth=3, elevation=40)),
+    ), _on_rack, 208, replace(_SEATED, azimuth=3, elevation=40)),
     Sample("upside-down-tile", (
         ((3, "3 bam"), (4, "5 bam"), (3, "3 crak"), (4, "5 crak")),
     ), _on_rack, 201, replace(_SEATED, azimuth=-6), (1, 12)),
@@ -125,7 +125,7 @@ SAMPLES: tuple[Sample, ...] = (
         ((5, "flower"), (1, "3 crak"), (1, "5 crak"), (1, "7 crak"), (3, "3 dot"), (3, "7 dot")),
         ((3, "2 bam"), (3, "8 bam"), (2, "5 dot"), (3, "2 crak"), (3, "8 crak")),
         ((4, "7 crak"), (2, "7 dot"), (2, "joker"), (4, "red dragon"), (2, "flower")),
-    ), _on_table, 219, _FROM_ABOVE),
+    ), _on_table, 228, _FROM_ABOVE),
     Sample("no-rack", (), _bare_table, 8, replace(_SEATED, elevation=48)),
 )  # fmt: skip
 
