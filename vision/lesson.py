@@ -46,7 +46,7 @@ def layout(*, flowers: int = 8, jokers: int = 1) -> Layout:
 
 BLANK: Final = Face.named("white dragon")
 """The one face that is blank in some sets; common practice, no source."""
-FADED: Final = 0.3  # of the usual contrast in print: a picture with less shows a worn tile, or one in glaring light;
+FADED: Final = 0.24  # of the usual contrast in print: a picture with less shows a worn tile, or one in glaring light;
 PALE: Final = 0.45  # with less than this, too much of its print may be lost to tell it by,
 PALE_PHOTO: Final = 0.45  # and where the usual contrast is less than this, black on white being 1, of every tile's
 STRAY: Final = 0.3  # evidence from which a find without a place is worth telling
