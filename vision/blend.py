@@ -8,6 +8,7 @@ from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
+from threadpoolctl import ThreadpoolController
 
 from tilewitness.models import ReaderNet
 from tilewitness.vision.differences import preferences, prepared
@@ -190,6 +191,12 @@ class Named:
     strange: bool
 
 
+@lru_cache(maxsize=1)
+def _algebra() -> ThreadpoolController:
+    """What multiplies numpy's matrices."""
+    return ThreadpoolController()
+
+
 def named_with(cut: Cut, faces: NDArray[np.uint8], tile_set: TileSet, net: ReaderNet) -> Named:
     """Name faces with a set, unless they are another's.
 
@@ -197,6 +204,11 @@ def named_with(cut: Cut, faces: NDArray[np.uint8], tile_set: TileSet, net: Reade
         cut: as for `name_faces`.
         faces: uint8 (N, height, width, 3), straightened as the network takes them.
     """
+    with _algebra().limit(limits=1, user_api="blas"):  # many small products: beside the network's, more threads only wait
+        return _named_with(cut, faces, tile_set, net)
+
+
+def _named_with(cut: Cut, faces: NDArray[np.uint8], tile_set: TileSet, net: ReaderNet) -> Named:
     own = seen_by(tile_set, net)
     weighing = _Weighing(faces, own, net)
     tells_way_up = own.known + (1 - own.known) / 2 >= SURE_OF_WAY_UP

@@ -44,11 +44,15 @@ def layout(*, flowers: int = 8, jokers: int = 1) -> Layout:
     return (suited[:9], suited[9:18], suited[18:], honours, *last)
 
 
+OPTIONAL: Final = (Kind.FLOWER, Kind.JOKER)
+"""Kinds of which a set may have fewer pictures than the layout has places."""
+
 BLANK: Final = Face.named("white dragon")
 """The one face that is blank in some sets; common practice, no source."""
 FADED: Final = 0.24  # of the usual contrast in print: a picture with less shows a worn tile, or one in glaring light;
 PALE: Final = 0.45  # with less than this, too much of its print may be lost to tell it by,
 PALE_PHOTO: Final = 0.45  # and where the usual contrast is less than this, black on white being 1, of every tile's
+ENOUGH: Final = 0.5  # share of the layout to be seen before places alone are believed: less may be any rack of tiles
 STRAY: Final = 0.3  # evidence from which a find without a place is worth telling
 
 
@@ -168,7 +172,7 @@ class Lesson:
         """
         def needed(place: Place) -> bool:
             if place.agreement is Agreement.NOT_SEEN:
-                return place.expected.kind not in (Kind.FLOWER, Kind.JOKER)
+                return place.expected.kind not in OPTIONAL
             return place.agreement is not Agreement.TOLD and (place.faded or place.pale)
 
         return tuple(filter(needed, self.places))
@@ -215,7 +219,7 @@ def study(sources: Sequence[Source], rows: Layout, *, models: Models | None = No
         rows: from `layout`.
     Raises:
         PhotoError: a photo cannot be read.
-        SetError: there is no photo.
+        SetError: there is no photo, or of artwork that the reader does not know too little of the layout is seen.
     """
     if not sources:
         raise SetError("Learning needs at least one photo of the layout.")
@@ -232,7 +236,14 @@ def study(sources: Sequence[Source], rows: Layout, *, models: Models | None = No
     if known:
         return min(known, key=lambda lesson: len(lesson.not_seen) + len(lesson.strays))
     evidence = [row for each in readings for row in each.evidence]
-    return _matched(photos, [each.strange for each in readings], rows, evidence)
+    lesson = _matched(photos, [each.strange for each in readings], rows, evidence)
+    seen, needed = len(lesson.places) - len(lesson.not_seen), sum(face.kind not in OPTIONAL for row in rows for face in row)
+    if 0 < seen < ENOUGH * needed:
+        raise SetError(
+            f"Only {seen} tiles of the photos fit the layout. The artwork is new, so tiles are told apart by their places "
+            "alone. Lay out all rows of the layout, take them so close that they fill the photo, and try again."
+        )
+    return lesson
 
 
 def example_picture(source: Source, quad: Quads) -> bytes:

@@ -95,6 +95,11 @@ def test_unknown_artwork_is_learnt_by_its_place(photographed: Photographed) -> N
     assert ["4 crak", "5 crak"] == [str(place.face) for place in lesson.places if place.row == 1 and place.place in (3, 4)]
 
 
+def test_a_rack_is_not_taken_for_a_layout_of_unknown_artwork(photographed: Photographed) -> None:
+    with pytest.raises(SetError, match="tiles of the photos fit the layout"):
+        photographed([["?"] * 9])
+
+
 def test_artwork_that_looks_like_no_tile_is_learnt_by_its_place(photographed: Photographed) -> None:
     lesson = photographed(changed(1, 3, "-", "-", instead_of=2))
 
