@@ -131,6 +131,18 @@ def test_doubtful_faces_among_what_is_no_face_are_no_tiles_but_a_sure_one_is() -
     assert [True] * 4 == kept(0.95, 0.45)
 
 
+def test_one_sure_face_in_seven_is_chance_but_three_are_not() -> None:
+    def kept(sure: int) -> int:
+        pieces = np.zeros((13, 37), np.float32)
+        pieces[:7, 7], pieces[:7, 8] = 0.75, 0.25
+        pieces[:sure, 7], pieces[:sure, 8] = 1, 0
+        pieces[7:, 36] = 1
+        answers = Answers(pieces, np.zeros(13, np.float32), np.zeros((13, 128), np.float32))
+        return int(are_faces(answers, np.full(13, 0.85, np.float32)).sum())
+
+    assert [0, 0, 7, 7] == [kept(sure) for sure in (1, 2, 3, 7)]
+
+
 def test_likely_faces_are_listed_from_the_likeliest_and_are_at_least_two() -> None:
     some = sure_of(0)[0] * 0
     some[[3, 12, 35]] = (0.3, 0.6, 0.0999)
