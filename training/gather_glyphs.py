@@ -2,10 +2,9 @@
 
     python -m tilewitness.training.gather_glyphs FOLDER
 
-FOLDER holds what `artwork/fonts.toml` names: npm packages as `npm pack` fetches them, and the font files
-of Debian packages (`apt-get download`, `dpkg-deb -x`). The masks are committed, so nobody needs this script
-to train: it is here so that a stranger can make them again or add a family. It needs fontTools and brotli;
-nothing else in the package does.
+FOLDER keeps the packages that `artwork/fonts.toml` names; those that it lacks are fetched into it, from npm and
+from Debian. The masks are committed, so nobody needs this script to train: it is here so that a stranger can make
+them again, byte for byte, or add a family. It needs fontTools and brotli, `npm`, and `apt-get` of Debian.
 """
 
 from __future__ import annotations
@@ -13,8 +12,6 @@ from __future__ import annotations
 import argparse
 import io
 import json
-import re
-import tarfile
 import tomllib
 from dataclasses import dataclass
 from pathlib import Path
@@ -25,6 +22,7 @@ from numpy.typing import NDArray
 from PIL import Image, ImageDraw, ImageFont
 
 from tilewitness.training.glyphs import CAPITAL, EM, LEVELS, LINE
+from tilewitness.training.packages import copyright_line, debian, npm
 
 ARTWORK: Final = Path(__file__).resolve().parent / "artwork"
 NUMERALS: Final = "一二三四五伍六七八九"
@@ -50,24 +48,17 @@ class Fonts:
     @classmethod
     def find(cls, folder: Path, entry: dict[str, Any]) -> Fonts:
         """Read the fonts of one entry of `fonts.toml`: a Debian one names its file, an npm one its weight."""
-        source = f"{entry['package']} {entry['version']}"
+        package, version = entry["package"], entry["version"]
         if "file" in entry:
-            return cls([(folder / entry["file"]).read_bytes()], entry["author"], entry["licence"], "Debian " + source)
-        tarball = f"{entry['package'].removeprefix('@').replace('/', '-')}-{entry['version']}.tgz"
-        with tarfile.open(folder / tarball) as tar:
-            read = {m.name: f.read() for m in tar if m.isfile() and (f := tar.extractfile(m))}
+            file = next(debian(package, version, folder).rglob(entry["file"]))
+            return cls([file.read_bytes()], entry["author"], entry["licence"], f"Debian {package} {version}")
+        read = npm(package, version, folder)
         ending = f"-{entry['weight']}-normal.woff2"
         # The plain Latin subset first: the others hold strays, without the "H" that sets the height.
         names = sorted((n for n in read if n.endswith(ending)), key=lambda n: not n.endswith("-latin" + ending))
-        licence = json.loads(read["package/package.json"])["license"]
-        return cls([read[n] for n in names], _author(read["package/LICENSE"].decode()), licence, "npm " + source)
-
-
-def _author(licence: str) -> str:
-    """The copyright line of a licence text, up to its first address or file."""
-    lines = (line.strip() for line in licence.splitlines())
-    line = next((line for line in lines if line.lower().startswith("copyright")), "not named")
-    return re.split(r",?\s*[(<]?https?://|\s\S+\.ttf:", line)[0].replace(" |", ",").replace("|", ", ")
+        licence = json.loads(read["package.json"])["license"]
+        author = copyright_line(read["LICENSE"].decode())
+        return cls([read[n] for n in names], author, licence, f"npm {package} {version}")
 
 
 def draw_masks(fonts: Fonts, script: str) -> dict[str, Mask]:
@@ -146,10 +137,12 @@ def missing(drawn: dict[str, Mask], script: str) -> str:
 
 
 def main() -> None:
-    """Gather all families of `artwork/fonts.toml` from a folder of packages."""
+    """Gather all families of `artwork/fonts.toml`."""
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
-    parser.add_argument("folder", type=Path, help="folder with the packages")
-    rows = gather(parser.parse_args().folder)
+    parser.add_argument("folder", type=Path, help="folder that keeps the packages")
+    folder = parser.parse_args().folder
+    folder.mkdir(parents=True, exist_ok=True)
+    rows = gather(folder)
     page = ARTWORK / "LICENCES.md"
     before, rest = page.read_text().split("| family |", 1)
     after = rest.split("\n\n", 1)[1]

@@ -1,9 +1,10 @@
 """Make the picture artwork: rasterise chosen icons of open icon sets into small images of colour regions.
 
-Run once by hand; the results are committed, so drawing and training never need it. It needs the Python packages
-`resvg_py` and `fontTools`, `npm`, and `apt-get` of Debian; `icon_sources.py` fetches the sets with them.
+    python -m tilewitness.training.gather_icons FOLDER
 
-    python -m tilewitness.training.gather_icons
+FOLDER keeps the packages that `selection.toml` names; those that it lacks are fetched into it, from npm and from
+Debian. The results are committed, so drawing and training never need this script: it makes them again, byte for
+byte, or adds to them. It needs the Python packages `resvg_py` and `fontTools`, `npm`, and `apt-get` of Debian.
 
 Each icon becomes an indexed PNG cropped to its ink, the longer side `SIZE` pixels: index 0 is empty, 1 to 6 are
 its colour regions from dark to light. The PNGs of one category go into one zip; LICENCES.md lists them all.
@@ -11,8 +12,8 @@ its colour regions from dark to light. The PNGs of one category go into one zip;
 
 from __future__ import annotations
 
+import argparse
 import io
-import tempfile
 import tomllib
 import zipfile
 from pathlib import Path
@@ -24,10 +25,10 @@ from numpy.typing import NDArray
 from PIL import Image
 
 from tilewitness.training.icon_sources import IconSet, fetch
+from tilewitness.training.icons import CATEGORIES
 
 SIZE = 208
 MAX_REGIONS = 6
-CATEGORIES = ("birds", "dragons", "flowers", "scenes", "jokers")
 FOLDER = Path(__file__).resolve().parent / "artwork" / "icons"
 
 
@@ -85,14 +86,12 @@ def _merge(
     return centres[kept], target[index]
 
 
-def main() -> None:
+def gather(folder: Path) -> None:
     """Fetch, rasterise and pack every icon of selection.toml, and write LICENCES.md."""
     selection = tomllib.loads((FOLDER / "selection.toml").read_text())
     emoji = selection["emoji"]
     wanted = {c: {name: text.split() for name, text in selection[c].items()} for c in CATEGORIES}
-    names = sorted({n for sets in wanted.values() for n in sets if n != "emoji"} | set(emoji))
-    with tempfile.TemporaryDirectory() as folder:
-        sets = {name: fetch(name, Path(folder)) for name in names}
+    sets = {name: fetch(name, version, folder) for name, version in sorted(selection["versions"].items())}
     rows: list[str] = []
     for category in CATEGORIES:
         rows += _pack(category, wanted[category], emoji, sets, selection["held_out"][category].split())
@@ -143,6 +142,15 @@ def _write_licences(sets: dict[str, IconSet], rows: list[str]) -> None:
         *rows,
     ]
     (FOLDER / "LICENCES.md").write_text("\n".join(text) + "\n")
+
+
+def main() -> None:
+    """Gather all icons of selection.toml."""
+    parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
+    parser.add_argument("folder", type=Path, help="folder that keeps the packages")
+    folder = parser.parse_args().folder
+    folder.mkdir(parents=True, exist_ok=True)
+    gather(folder)
 
 
 if __name__ == "__main__":

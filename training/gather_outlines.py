@@ -2,8 +2,8 @@
 
     python -m tilewitness.training.gather_outlines FOLDER > ui/parts/letters.toml
 
-FOLDER holds the npm packages named below as `npm pack` fetches them. The outlines are committed; this script is
-here so that a stranger can make them again or add a letter. It needs fontTools and brotli.
+FOLDER keeps the npm packages named below; those that it lacks are fetched into it. The outlines are committed; this
+script is here so that a stranger can make them again or add a letter. It needs fontTools and brotli, and `npm`.
 """
 
 from __future__ import annotations
@@ -11,10 +11,11 @@ from __future__ import annotations
 import io
 import re
 import sys
-import tarfile
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Final
+
+from tilewitness.training.packages import npm
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,18 +74,17 @@ def _fonts(folder: Path, source: Source) -> tuple[list[Any], str]:
     """Every piece of one font, and its copyright line."""
     from fontTools.ttLib import TTFont
 
-    tarball = folder / f"{source.package.removeprefix('@').replace('/', '-')}-{source.version}.tgz"
-    with tarfile.open(tarball) as tar:
-        read = {m.name: f.read() for m in tar if m.isfile() and (f := tar.extractfile(m))}
+    read = npm(source.package, source.version, folder)
     pieces = [read[name] for name in sorted(read) if re.search(rf"-{source.weight}-normal\.woff2$", name)]
     # Each piece of a family says the same; the file of its first style is enough.
-    line = read["package/LICENSE"].decode().splitlines()[0]
+    line = read["LICENSE"].decode().splitlines()[0]
     copyright_line = re.split(r"\s+\S+\.ttf:", line)[0]
     return [TTFont(io.BytesIO(piece)) for piece in pieces], copyright_line
 
 
 def main(folder: Path) -> None:
     """Print the file."""
+    folder.mkdir(parents=True, exist_ok=True)
     print(HEADING, end="")
     tables = []
     for source in SOURCES:

@@ -8,12 +8,12 @@ from __future__ import annotations
 import io
 import json
 import re
-import subprocess
-import tarfile
 import unicodedata
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Final
+
+from tilewitness.training.packages import debian, npm
 
 ALLOWED: Final = {
     "CC0-1.0", "CC-BY-3.0", "CC-BY-4.0", "MIT", "Apache-2.0", "ISC", "OFL-1.1", "CC-PDDC",
@@ -46,39 +46,25 @@ class IconSet:
             )
 
 
-def fetch(name: str, folder: Path) -> IconSet:
-    """Fetch one source into a folder: `CLIPART`, `SIGNS`, or else the npm package `@iconify-json/NAME`.
+def fetch(name: str, version: str, folder: Path) -> IconSet:
+    """Fetch one source into a folder that may hold it: `CLIPART`, `SIGNS`, or else npm's `@iconify-json/NAME`.
 
     Raises:
         ValueError: its licence is not one of `ALLOWED`.
+        subprocess.CalledProcessError: there is no such version.
     """
     if name == CLIPART:
-        return _clipart(folder)
-    return _signs(folder) if name == SIGNS else _icons(name, folder)
+        return _clipart(version, folder)
+    return _signs(version, folder) if name == SIGNS else _icons(name, version, folder)
 
 
-def _npm(package: str, folder: Path) -> dict[str, bytes]:
-    """Fetch the newest version of a package through npm; returns its files by path."""
-    packed = subprocess.run(
-        ["npm", "pack", package, "--silent"], cwd=folder, check=True, capture_output=True
-    ).stdout.decode().split()[-1]  # fmt: skip
-    with tarfile.open(folder / packed) as archive:
-        return {m.name.removeprefix("package/"): s.read() for m in archive if (s := archive.extractfile(m))}
-
-
-def _icons(name: str, folder: Path) -> IconSet:
-    files = _npm(f"@iconify-json/{name}", folder)
-    info, package, data = (json.loads(files[f"{part}.json"]) for part in ("info", "package", "icons"))
+def _icons(name: str, version: str, folder: Path) -> IconSet:
+    package = f"@iconify-json/{name}"
+    files = npm(package, version, folder)
+    info, data = (json.loads(files[f"{part}.json"]) for part in ("info", "icons"))
     width, height = data.get("width", 16), data.get("height", 16)
     icons = {key: _svg(icon, width, height) for key, icon in data["icons"].items()}
-    return IconSet(
-        name,
-        f"@iconify-json/{name}",
-        package["version"],
-        info["license"]["spdx"],
-        info["author"]["name"],
-        icons,
-    )
+    return IconSet(name, package, version, info["license"]["spdx"], info["author"]["name"], icons)
 
 
 def _svg(icon: dict[str, Any], width: int, height: int) -> str:
@@ -89,14 +75,13 @@ def _svg(icon: dict[str, Any], width: int, height: int) -> str:
     return f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="{box}">{body}</svg>'
 
 
-def _signs(folder: Path) -> IconSet:
+def _signs(version: str, folder: Path) -> IconSet:
     """The hieroglyphs of a font by their numbers in Gardiner's list, such as "g001", as Unicode names them."""
     from fontTools.pens.boundsPen import BoundsPen
     from fontTools.pens.svgPathPen import SVGPathPen
     from fontTools.ttLib import TTFont
 
-    files = _npm(_SIGNS_PACKAGE, folder)
-    package = json.loads(files["package.json"])
+    files = npm(_SIGNS_PACKAGE, version, folder)
     data = next(
         read for path, read in files.items() if path.endswith("-egyptian-hieroglyphs-400-normal.woff2")
     )
@@ -114,24 +99,19 @@ def _signs(folder: Path) -> IconSet:
                 f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="{box}">'
                 f'<path transform="scale(1,-1)" d="{path.getCommands()}"/></svg>'
             )
-    return IconSet(
-        SIGNS, _SIGNS_PACKAGE, package["version"], package["license"], "The Noto Project Authors", icons
-    )
+    licence = json.loads(files["package.json"])["license"]
+    return IconSet(SIGNS, _SIGNS_PACKAGE, version, licence, "The Noto Project Authors", icons)
 
 
-def _clipart(folder: Path) -> IconSet:
+def _clipart(version: str, folder: Path) -> IconSet:
     """The pictures of the Debian package whose own metadata dedicates them to the public domain."""
-    subprocess.run(["apt-get", "download", _CLIPART_PACKAGE], cwd=folder, check=True, capture_output=True)
-    packed = next(folder.glob(f"{_CLIPART_PACKAGE}_*.deb"))
-    subprocess.run(["dpkg-deb", "-x", packed, folder / CLIPART], check=True)
-    version = subprocess.run(["dpkg-deb", "-f", packed, "Version"], check=True, capture_output=True)
     icons = {}
-    for path in sorted((folder / CLIPART).rglob("*.svg")):
+    for path in sorted(debian(_CLIPART_PACKAGE, version, folder).rglob("*.svg")):
         text = path.read_text(errors="replace")
         if _DEDICATED.search(text):
             icons[path.stem] = with_box(text)
     return IconSet(
-        CLIPART, f"Debian {_CLIPART_PACKAGE}", version.stdout.decode().strip(), "CC-PDDC",
+        CLIPART, f"Debian {_CLIPART_PACKAGE}", version, "CC-PDDC",
         "Open Clip Art Library, each picture's author in its name", icons,
     )  # fmt: skip
 

@@ -3,8 +3,11 @@ import tarfile
 from pathlib import Path
 
 import numpy as np
+import pytest
 
+from tilewitness.training import gather_glyphs
 from tilewitness.training.gather_glyphs import LATIN, Fonts, missing
+from tilewitness.training.packages import copyright_line
 
 LICENCE = b"Copyright 2018 The Example Project Authors (https://example.org/x), with more\n\nThis Font Software is..."
 
@@ -34,8 +37,19 @@ def test_an_npm_package_gives_its_fonts_of_one_weight_and_the_words_for_its_lice
     assert ("OFL-1.1", "npm @fonts/example 1.2.3") == (fonts.licence, fonts.source)
 
 
-def test_a_debian_package_names_its_file_author_and_licence(tmp_path: Path) -> None:
-    (tmp_path / "brush.ttf").write_bytes(b"font")
+def test_the_words_of_a_licence_about_copyright_notices_name_no_author() -> None:
+    # So begins the LICENSE of some npm packages of fonts: no year in the first line, or an indented line further down.
+    apache = "Apache License\n\n 1. Definitions\n copyright notice that is included in the work\n\n Copyright 2018 A. Hand\n"
+    open_font = "Foundry Inc.\n\nThis Font Software is licensed...\ncopyright statement(s).\n"
+
+    assert "Copyright 2018 A. Hand" == copyright_line(apache)
+    assert "Foundry Inc." == copyright_line(open_font)
+
+
+def test_a_debian_package_names_its_file_author_and_licence(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(gather_glyphs, "debian", lambda package, version, folder: folder / package)
+    (tmp_path / "fonts-brush" / "usr").mkdir(parents=True)
+    (tmp_path / "fonts-brush" / "usr" / "brush.ttf").write_bytes(b"font")
     entry = {"package": "fonts-brush", "version": "1-2", "file": "brush.ttf", "author": "A. Brush", "licence": "MIT"}
 
     assert Fonts([b"font"], "A. Brush", "MIT", "Debian fonts-brush 1-2") == Fonts.find(tmp_path, entry)

@@ -1,8 +1,10 @@
+import tomllib
+
 import numpy as np
 import pytest
 
-from tilewitness.training.icon_sources import IconSet, with_box
-from tilewitness.training.icons import CATEGORIES, icons
+from tilewitness.training.icon_sources import ALLOWED, IconSet, with_box
+from tilewitness.training.icons import CATEGORIES, FOLDER, Category, icons
 
 gather = pytest.importorskip(
     "tilewitness.training.gather_icons",
@@ -30,6 +32,28 @@ def test_every_chosen_set_is_named_once_for_each_category() -> None:
         names = icons(category) + icons(category, held_out=True)
 
         assert len(names) == len(set(names))
+
+
+@pytest.mark.parametrize("category", CATEGORIES)
+def test_the_stored_icons_are_those_of_the_selection_in_its_splits(category: Category) -> None:
+    selection = tomllib.loads((FOLDER / "selection.toml").read_text(encoding="utf-8"))
+    sets, held = selection[category], selection["held_out"][category].split()
+    chosen = {f"{name}--{icon}" for name in sets if name != "emoji" for icon in sets[name].split()}
+    emoji = {f"{name}--{icon}" for name in selection["emoji"] for icon in sets.get("emoji", "").split()}
+    kept = {icon for icon in chosen | emoji if {icon.split("--")[1], icon.replace("--", ":")} & set(held)}
+    training, held_out = set(icons(category)), set(icons(category, held_out=True))
+
+    assert chosen <= training | held_out <= chosen | emoji  # not every set of emoji has every one
+    assert held_out == (training | held_out) & kept
+
+
+def test_the_licences_name_each_set_in_the_version_of_the_selection() -> None:
+    selection = tomllib.loads((FOLDER / "selection.toml").read_text(encoding="utf-8"))
+    page = (FOLDER / "LICENCES.md").read_text(encoding="utf-8").split("| category |")[0]
+    rows = [line.strip("| ").split(" | ") for line in page.splitlines() if line.startswith("| ")][2:]
+
+    assert selection["versions"] == {name: version for name, _, version, _, _ in rows}
+    assert {licence for *_, licence in rows} <= ALLOWED
 
 
 def test_a_share_alike_licence_is_refused() -> None:
