@@ -45,11 +45,6 @@ class IndexStyle:
     digits: bool
     honours: bool
 
-    @property
-    def at_left(self) -> bool:
-        """Whether an index stands in the upper left corner."""
-        return self.place in ("top left", "both left")
-
 
 def sample_index(rng: np.random.Generator, *, held_out: bool) -> IndexStyle:
     """Fix the corner indices of one set: often none, else digits and letters in one place or two."""

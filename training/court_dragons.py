@@ -6,7 +6,7 @@ from typing import Final
 
 import numpy as np
 
-from tilewitness.training.engraving import Points, curve, ellipse, leaf, profile, ribbon, turned
+from tilewitness.training.engraving import Points, along, curve, ellipse, leaf, profile, ribbon, turned
 from tilewitness.training.pens import Pen
 
 
@@ -14,17 +14,16 @@ def _coils(pen: Pen, spine: Points, thick: float) -> None:
     """A body along a spine from neck to tail, scaled, ringed or plain, with a comb along its back."""
     rng = pen.rng
     widths = profile(len(spine), thick * 0.9, thick, thick * 0.15)
-    along = np.gradient(spine, axis=0)
-    along /= np.linalg.norm(along, axis=1, keepdims=True) + 1e-9
-    back = np.stack([-along[:, 1], along[:, 0]], 1) * rng.choice([-1, 1])
+    ways = along(spine)
+    back = np.stack([-ways[:, 1], ways[:, 0]], 1) * rng.choice([-1, 1])
     for k in range(3, len(spine) - 3, 3) if rng.random() < 0.7 else ():
         root = spine[k] + back[k] * widths[k] * 0.4
-        pen.shape(np.stack([root - along[k] * 4, root + back[k] * rng.uniform(7, 12), root + along[k] * 4]), 1)
+        pen.shape(np.stack([root - ways[k] * 4, root + back[k] * rng.uniform(7, 12), root + ways[k] * 4]), 1)
     pen.shape(ribbon(spine, widths), 0)
     if rng.random() < 0.7:
         pen.scales(spine[2:-4], widths[2:-4], None if rng.random() < 0.5 else pen.ink(1), int(rng.integers(2, 5)))
     for lean in (-0.7, 0.0, 0.7):
-        pen.shape(leaf(spine[-1], spine[-1] + turned(along[-1][None], lean)[0] * rng.uniform(14, 24), 8), 1)
+        pen.shape(leaf(spine[-1], spine[-1] + turned(ways[-1][None], lean)[0] * rng.uniform(14, 24), 8), 1)
 
 
 def _claw(pen: Pen, root: Points, foot: Points) -> None:
@@ -126,7 +125,7 @@ def winged(pen: Pen) -> None:
 
 
 def head_on(pen: Pen) -> None:
-    """The face alone, filling the tile, perhaps over two claws or a few clouds."""
+    """The face alone, filling the tile, perhaps over two claws and before a mane."""
     rng = pen.rng
     size, y = rng.uniform(44, 58), rng.uniform(126, 142)
     if rng.random() < 0.4:
@@ -134,9 +133,9 @@ def head_on(pen: Pen) -> None:
             _claw(pen, np.array([96 + way * 40, y + size]), np.array([96 + way * rng.uniform(50, 76), y + size * 1.8]))
     for k in range(int(rng.integers(0, 9))):  # a mane that stands out around the face
         angle = -np.pi * (0.05 + 0.9 * k / 8)
-        way2 = np.array([np.cos(angle), np.sin(angle)])
-        root = np.array([96, y]) + way2 * size * 0.8
-        pen.shape(leaf(root, root + way2 * size * rng.uniform(0.3, 0.7), size * 0.25, rng.uniform(-4, 4)), 1)
+        out = np.array([np.cos(angle), np.sin(angle)])
+        root = np.array([96, y]) + out * size * 0.8
+        pen.shape(leaf(root, root + out * size * rng.uniform(0.3, 0.7), size * 0.25, rng.uniform(-4, 4)), 1)
     _front(pen, 96, y, size)
 
 
@@ -153,9 +152,8 @@ def jade(pen: Pen) -> None:
     spine = curve(knots.tolist(), 50)
     thick = rng.uniform(20, 36)
     pen.shape(ribbon(spine, profile(len(spine), thick, thick, thick * 0.5)), 0)
-    along = np.gradient(spine, axis=0)
-    along /= np.linalg.norm(along, axis=1, keepdims=True) + 1e-9
-    ahead, out = -along[0], np.array([-along[0][1], along[0][0]])
+    ways = along(spine)
+    ahead, out = -ways[0], np.array([-ways[0][1], ways[0][0]])
     for flip in (-1, 1):
         pen.shape(leaf(spine[0], spine[0] + ahead * thick * 1.3 + out * flip * thick * 0.35, thick * 0.6, flip * 3), 0)
     pen.shape(leaf(spine[2], spine[10] + out * rng.choice([-1, 1]) * thick * rng.uniform(1.0, 1.8), thick * 0.5, 6), 1)
@@ -166,7 +164,7 @@ def jade(pen: Pen) -> None:
         curl = np.stack([np.cos(turn), np.sin(turn)], 1) * np.linspace(thick * 0.32, 1.5, 26)[:, None]
         pen.canvas.line(spine[k] + curl, max(1.5, pen.width * 0.5), None if rng.random() < 0.5 else pen.ink(1))
     for lean in (-0.8, 0.8):
-        tip = spine[-1] + turned(along[-1][None], lean)[0] * thick * rng.uniform(0.5, 1.0)
+        tip = spine[-1] + turned(ways[-1][None], lean)[0] * thick * rng.uniform(0.5, 1.0)
         pen.shape(leaf(spine[-1], tip, thick * 0.35, 5), 0)
 
 

@@ -211,11 +211,17 @@ def profile(n: int, start: float, middle: float, end: float) -> NDArray[np.float
     return np.maximum(widths, 0.3)
 
 
+def along(points: Points) -> Points:
+    """For each point of a line the unit vector along it."""
+    ways = np.gradient(points, axis=0)
+    ways /= np.linalg.norm(ways, axis=1, keepdims=True) + 1e-9
+    return np.asarray(ways)
+
+
 def ribbon(points: Points, widths: NDArray[np.float64]) -> Points:
     """The outline of a band along a line, with the given widths in pixels."""
-    along = np.gradient(points, axis=0)
-    along /= np.linalg.norm(along, axis=1, keepdims=True) + 1e-9
-    across = np.stack([-along[:, 1], along[:, 0]], 1) * widths[:, None] / 2
+    ways = along(points)
+    across = np.stack([-ways[:, 1], ways[:, 0]], 1) * widths[:, None] / 2
     return np.concatenate([points + across, (points - across)[::-1]])
 
 

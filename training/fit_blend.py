@@ -3,7 +3,8 @@
     python -m tilewitness.training.fit_blend [--symbols 10] [--usual 8]
 
 renders that many sets of held-out symbols and of held-out usual artwork, learns each from the photo of its layout, or
-two where the lesson asks for another, and fits the weights one expert after the other, in the order in which they are asked, to the tiles of two photos in play.
+two where the lesson asks for another, and fits the weights one expert after the other, in the order in which they are
+asked, to the tiles of two photos in play.
 It prints the weights that stand in `blend.py` and those that fit best, with what either makes of the tiles, and how
 alike tiles are to their own set and to another one, which `OWN` has to part. No designer's set and no photo of real
 tiles is among them. To be done anew with a new reader: a few seconds a set.
@@ -33,6 +34,7 @@ from tilewitness.vision.blend import (
     in_print,
     likeness,
     prints_of,
+    with_set,
 )
 from tilewitness.vision.finder import find_faces
 from tilewitness.vision.lesson import layout, study
@@ -134,8 +136,6 @@ class Fit:
 
     def report(self, weights: Weights) -> str:
         """What weights make of the tiles, in a line."""
-        from tilewitness.vision.blend import with_set
-
         read = [with_set(one.answers, one.faces, one.tile_set, self._net, weights).probabilities for one in self._sets]
         right = np.concatenate([each[:, :NO_FACE].argmax(1) == one.truth for each, one in zip(read, self._sets, strict=True)])
         sure = np.concatenate([each.max(1) >= CLEAR for each in read])

@@ -34,7 +34,7 @@ def willow(pen: Pen) -> None:
     pen.line(curve([[24, 242], [96, 236], [168, 244]], 12), 2)
 
 
-def cypress(pen: Pen) -> None:
+def bonsai(pen: Pen) -> None:
     """A bonsai: a bent trunk in a flat tray, its crown in rounded clouds."""
     rng = pen.rng
     side = rng.choice([-1, 1])
@@ -44,7 +44,7 @@ def cypress(pen: Pen) -> None:
         at = trunk[k] + [rng.uniform(-46, 46), rng.uniform(-28, 2)]
         pen.line(np.array([trunk[k], at]), 0)
         for x in (-16, 16, 0):
-            pen.shape(ellipse(at + [x, -abs(x) * -0.3], rng.uniform(15, 22), rng.uniform(9, 14)), 1)
+            pen.shape(ellipse(at + [x, abs(x) * 0.3], rng.uniform(15, 22), rng.uniform(9, 14)), 1)
     if rng.random() < 0.6:
         pen.shape(np.array([[42, 212], [150, 212], [138, 238], [54, 238]], float), 2)
     else:
@@ -101,7 +101,7 @@ def climber(pen: Pen) -> None:
 
 
 def fern(pen: Pen) -> None:
-    """One to three fronds or palm leaves with barbs along a bent rib, from a tuft or a trunk."""
+    """Two to six fronds or palm leaves with barbs along a bent rib, from a tuft or a trunk."""
     rng = pen.rng
     foot = np.array([96 + rng.uniform(-30, 30), 238.0])
     crown = foot - [rng.uniform(-20, 20), rng.choice([0.0, 120.0])]
@@ -151,4 +151,4 @@ def iris(pen: Pen) -> None:
         pen.shape(curve([[44, 212], [60, 240], [132, 240], [148, 212]], 12), 2)
 
 
-GARDENS: Final[tuple[Plant, ...]] = (willow, cypress, climber, climber, fern, iris)
+GARDENS: Final[tuple[Plant, ...]] = (willow, bonsai, climber, climber, fern, iris)

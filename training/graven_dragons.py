@@ -6,7 +6,7 @@ from typing import Final
 
 import numpy as np
 
-from tilewitness.training.engraving import Points, curve, ellipse, leaf, profile, ribbon, turned
+from tilewitness.training.engraving import Points, along, curve, ellipse, leaf, profile, ribbon, turned
 from tilewitness.training.pens import Pen
 
 
@@ -24,16 +24,15 @@ class _Burin:
         self.pen.stroke(curve(points, 12), self.width * width, place, taper=0.4)
 
 
-def _body(burin: _Burin, spine: Points, thick: float) -> Points:
-    """The body from head to tail; returns the unit vectors across it, towards its back."""
+def _body(burin: _Burin, spine: Points, thick: float) -> None:
+    """The body from head to tail."""
     pen, rng, canvas = burin.pen, burin.rng, burin.pen.canvas
     widths = profile(len(spine), thick * 0.75, thick, thick * 0.1)
-    along = np.gradient(spine, axis=0)
-    along /= np.linalg.norm(along, axis=1, keepdims=True) + 1e-9
-    back = np.stack([-along[:, 1], along[:, 0]], 1) * rng.choice([-1, 1])
+    ways = along(spine)
+    back = np.stack([-ways[:, 1], ways[:, 0]], 1) * rng.choice([-1, 1])
     for k in range(3, len(spine) - 3, int(rng.integers(2, 4))) if rng.random() < 0.75 else ():
         root = spine[k] + back[k] * widths[k] * 0.5
-        burin.cut(np.stack([root, root + back[k] * rng.uniform(6, 11) + along[k] * 5]), 0.9, burin.trim)
+        burin.cut(np.stack([root, root + back[k] * rng.uniform(6, 11) + ways[k] * 5]), 0.9, burin.trim)
     outline = ribbon(spine, widths)
     canvas.fill(outline, pen.ink(0) if burin.manner == "solid" else None)
     if burin.manner != "solid":
@@ -48,8 +47,6 @@ def _body(burin: _Burin, spine: Points, thick: float) -> Points:
             )
     elif burin.manner == "scales":
         pen.scales(spine, widths, bare, int(rng.integers(2, 4)))
-    return np.asarray(back)
-
 
 def _leg(burin: _Burin, root: Points, way: Points, size: float) -> None:
     """A bent leg that ends in three to five claws."""
@@ -106,16 +103,15 @@ def _beast(burin: _Burin, knots: Points, thick: float) -> None:
     """A whole dragon along knots from head to tail."""
     pen, rng = burin.pen, burin.rng
     spine = curve(knots + rng.normal(0, 3, knots.shape), 64)
-    back = np.gradient(spine, axis=0)
-    back /= np.linalg.norm(back, axis=1, keepdims=True) + 1e-9
-    across = np.stack([-back[:, 1], back[:, 0]], 1)
+    ways = along(spine)
+    across = np.stack([-ways[:, 1], ways[:, 0]], 1)
     for place in (12, 20, 36, 46)[: int(rng.choice([0, 2, 3, 4], p=[0.1, 0.2, 0.2, 0.5]))]:
         _leg(burin, spine[place], across[place] * rng.choice([-1, 1]), thick * rng.uniform(0.9, 1.4))
     for lean in np.linspace(-0.8, 0.8, int(rng.integers(1, 6))):
-        tip = turned(back[-1][None], float(lean))[0] * thick * rng.uniform(0.7, 1.2)
+        tip = turned(ways[-1][None], float(lean))[0] * thick * rng.uniform(0.7, 1.2)
         burin.cut(np.stack([spine[-1], spine[-1] + tip]), 0.9, burin.trim)
     _body(burin, spine, thick)
-    facing = -back[0]
+    facing = -ways[0]
     _head(
         burin,
         spine[0],

@@ -10,7 +10,7 @@ from torch.nn import functional as F
 
 from tilewitness.training.light import relit
 from tilewitness.training.nets import Reader
-from tilewitness.training.pool import ScenePool, cut_faces, shaken
+from tilewitness.training.pool import ScenePool, cut_faces, jittered
 from tilewitness.training.shards import UNNAMED
 
 SMALLEST = 24
@@ -60,7 +60,7 @@ class LookSampler:
         quads = pool.quads[rows, tile].flatten(0, 1)
         count = len(quads)
         flipped = torch.rand(count, device=device, generator=rng) < 0.5
-        quads = shaken(torch.where(flipped[:, None, None], quads.roll(-2, dims=-2), quads), jitter, rng)
+        quads = jittered(torch.where(flipped[:, None, None], quads.roll(-2, dims=-2), quads), jitter, rng)
         field = ripple * torch.randn((count, 2, 5, 4), device=device, generator=rng)
         return Looks(cut_faces(pool, rows.flatten(), quads, field), looks, pool.faces[rows, tile])
 
@@ -96,7 +96,7 @@ def nearest_right(network: Reader, pool: ScenePool, rng: torch.Generator) -> flo
         chosen = ((pool.faces[slot] == UNNAMED) & (pool.hidden[slot] < 0.35)).nonzero()[:, 0]
         if len(chosen) < 2:
             continue
-        quads = shaken(pool.quads[slot, chosen], 0.015, rng)
+        quads = jittered(pool.quads[slot, chosen], 0.015, rng)
         pictures = relit(cut_faces(pool, torch.full_like(chosen, slot), quads), rng, strength=0.5)
         unit = F.normalize(network(pictures.permute(0, 2, 3, 1))[2].float(), dim=-1)
         nearest = (unit @ unit.T).fill_diagonal_(-2).argmax(1)

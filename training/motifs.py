@@ -38,9 +38,7 @@ def motif(kind: str, seed: int, *, held_out: bool = False) -> tuple[Mask, ...]:
 
 def _icon(rng: np.random.Generator, held_out: bool) -> tuple[Mask, ...]:
     category, name = _icons(held_out)[int(rng.integers(len(_icons(held_out))))]
-    regions = icon(category, name)
-    masks = [np.where(regions == region, 255, 0).astype(np.uint8) for region in range(1, int(regions.max()) + 1)]
-    return tuple(masks[:6])
+    return _regions(icon(category, name))
 
 
 @cache
@@ -215,7 +213,7 @@ def _lattice(rng: np.random.Generator, held_out: bool) -> tuple[Mask, ...]:
     return (mask,)
 
 
-def _regions(picture: NDArray[np.int64] | NDArray[np.int32]) -> tuple[Mask, ...]:
+def _regions(picture: NDArray[np.integer]) -> tuple[Mask, ...]:
     """A map of colours, 0 for bare, as masks; small maps are blown up."""
     if max(picture.shape) < SIDE // 2:
         picture = np.kron(picture, np.ones((SIDE // max(picture.shape),) * 2, np.int64))

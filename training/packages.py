@@ -16,7 +16,7 @@ def npm(package: str, version: str, folder: Path) -> dict[str, bytes]:
     """
     tarball = folder / f"{package.removeprefix('@').replace('/', '-')}-{version}.tgz"
     if not tarball.exists():
-        _run("npm", "pack", f"{package}@{version}", folder=folder)
+        _run("npm", "pack", "--loglevel", "error", f"{package}@{version}", folder=folder)
     with tarfile.open(tarball) as tar:
         return {m.name.removeprefix("package/"): f.read() for m in tar if m.isfile() and (f := tar.extractfile(m))}
 

@@ -50,6 +50,7 @@ def edged(image: Image, tone: Colour, width: int) -> Image:
 
 
 def darker(tone: Colour, share: float) -> Colour:
+    """A colour times a share."""
     b, g, r = tone
     return b * share, g * share, r * share
 
@@ -69,7 +70,7 @@ def sample_tone(rng: np.random.Generator) -> Colour:
     return colour(rng, (0, 0.3), (0.03, 0.25)) if kind < 0.65 else colour(rng, (0, 0.95), (0.2, 0.95))
 
 
-def print_sign(rng: np.random.Generator, image: Image, text: str, family: str, size: float, at: Floats, ink: Colour) -> None:
+def print_sign(image: Image, text: str, family: str, size: float, at: Floats, ink: Colour) -> None:
     """Print a text with its middle at a share of the picture's sides."""
     mask = draw_text(text, family, max(3.0, size))
     x, y = at * image.shape[1::-1] - np.array(mask.shape[::-1]) / 2
@@ -77,4 +78,5 @@ def print_sign(rng: np.random.Generator, image: Image, text: str, family: str, s
 
 
 def sample_letter(rng: np.random.Generator) -> str:
+    """One of `UNLIKE_TILES`."""
     return str(rng.choice(list(UNLIKE_TILES)))

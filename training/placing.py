@@ -226,6 +226,15 @@ def grid(
     return spots
 
 
+def rows_on_table(rng: np.random.Generator, lines: Sequence[Sequence[Shown]], body: Body, manner: Manner) -> Layout:
+    """Lay rows of tiles face up on the table, the first at the top."""
+    layout = Layout()
+    for number, tiles in enumerate(lines):
+        seat = np.array([rng.normal(0, 0.15), -number * (body.size[1] + 0.45), 0.0])
+        layout.add(row(rng, tiles, body, manner, standing(90), seat, number), body, meant=True)
+    return layout
+
+
 def scattered(
     rng: np.random.Generator,
     tiles: Sequence[Shown],

@@ -92,7 +92,7 @@ def coins(rng: np.random.Generator) -> Family:
                 cv2.circle(face, pixel(at), max(1, round(0.1 * radius)), darker(tone, 0.2), -1, cv2.LINE_AA)
         else:
             sign = str(rng.choice(["1", "2", "5", "10", "20", "50", "25", "100"]))
-            print_sign(rng, face, sign, family, 0.7 * radius, np.array([0.5, 0.5], np.float32), darker(tone, 0.55))
+            print_sign(face, sign, family, 0.7 * radius, np.array([0.5, 0.5], np.float32), darker(tone, 0.55))
         return face
 
     return Family(draw, 1.0, 0.03, 0.0)
@@ -127,7 +127,7 @@ def books(rng: np.random.Generator) -> Family:
         face = np.ascontiguousarray(np.rot90(blank(rng, tone, h, w)))
         title = "".join(rng.choice(list("ABDEGHILMNORSTUV "), int(rng.integers(5, 14)))).strip() or "A"
         middle = np.array([0.5, 0.5], np.float32)
-        print_sign(rng, face, title, str(rng.choice(families("latin"))), rng.uniform(0.3, 0.5) * w, middle, contrasting(rng, tone))
+        print_sign(face, title, str(rng.choice(families("latin"))), rng.uniform(0.3, 0.5) * w, middle, contrasting(rng, tone))
         return edged(np.ascontiguousarray(np.rot90(face, -1)), darker(tone, 0.6), 1)
 
     return Family(draw, tall, 1.0, 0.01)
@@ -160,7 +160,7 @@ def cushions(rng: np.random.Generator) -> Family:
         height = np.sin(np.clip(inwards, 0, 1) * np.pi / 2) * rim * min(h, w)
         if relief:
             stamp = np.zeros((h, w, 3), np.uint8)
-            print_sign(rng, stamp, text, family, 0.7 * min(h, w) / len(text) ** 0.7, np.array([0.5, 0.5], np.float32), (255, 255, 255))
+            print_sign(stamp, text, family, 0.7 * min(h, w) / len(text) ** 0.7, np.array([0.5, 0.5], np.float32), (255, 255, 255))
             height = height + cv2.GaussianBlur(stamp[..., 0], (0, 0), 1.0) / 255 * 0.03 * min(h, w)
         down, right = np.gradient(height)
         light = 1 + depth * np.clip(right * np.cos(angle) + down * np.sin(angle), -1.2, 1.2)

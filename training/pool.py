@@ -291,7 +291,7 @@ class FaceSampler:
         flipped = torch.rand(count, device=device, generator=rng) < 0.5
         quads = torch.where(flipped[:, None, None], quads.roll(-2, dims=-2), quads)
         quads, labels = self._move_some_off(scene, quads, labels, rng)
-        quads = shaken(quads, jitter, rng)
+        quads = jittered(quads, jitter, rng)
         field = ripple * torch.randn((count, 2, 5, 4), device=device, generator=rng)
         return Faces(cut_faces(pool, scene, quads, field), labels, flipped)
 
@@ -314,7 +314,7 @@ class FaceSampler:
         return quads, torch.where(chosen, torch.full_like(labels, NO_FACE), labels)
 
 
-def shaken(quads: Tensor, jitter: float, rng: torch.Generator) -> Tensor:
+def jittered(quads: Tensor, jitter: float, rng: torch.Generator) -> Tensor:
     """Move quads (N, 4, 2) as a finder's errors would: each corner, the whole and its size a little."""
     count, device = len(quads), quads.device
     size = (quads[:, 2] - quads[:, 0]).norm(dim=-1).view(-1, 1, 1)

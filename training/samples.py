@@ -25,7 +25,7 @@ from tilewitness.training.effects import lit
 from tilewitness.training.faces import sample_style
 from tilewitness.training.kinds import Plan, View, stocked_rack, surround
 from tilewitness.training.lens import photographed
-from tilewitness.training.placing import Layout, Manner, Shown, row, standing
+from tilewitness.training.placing import Layout, Manner, Shown, rows_on_table
 from tilewitness.training.scenes import Scene, aim, paint_plan, truth
 from tilewitness.training.solids import Floats, placed, turned
 
@@ -79,11 +79,7 @@ def _on_rack(rng: np.random.Generator, body: Body, rows: list[list[Shown]]) -> L
 
 def _on_table(rng: np.random.Generator, body: Body, rows: list[list[Shown]]) -> Layout:
     """One hand a row, lying face up."""
-    layout = Layout()
-    for number, tiles in enumerate(rows):
-        seat = np.array([rng.normal(0, 0.15), -number * (body.size[1] + 0.45), 0.0])
-        layout.add(row(rng, tiles, body, TIDY, standing(90), seat, number), body, meant=True)
-    return layout
+    return rows_on_table(rng, rows, body, TIDY)
 
 
 def _bare_table(rng: np.random.Generator, body: Body, rows: list[list[Shown]]) -> Layout:

@@ -16,7 +16,7 @@ from tilewitness.training.effects import lit
 from tilewitness.training.faces import sample_style
 from tilewitness.training.kinds import Plan, View
 from tilewitness.training.lens import photographed
-from tilewitness.training.placing import Layout, Manner, Shown, row, standing
+from tilewitness.training.placing import Manner, Shown, rows_on_table
 from tilewitness.training.scenes import Artwork, Scene, aim, paint_plan, truth
 
 LONG = 1400  # pixels
@@ -85,11 +85,7 @@ def _shuffled(rng: np.random.Generator) -> list[Shown]:
 def _photo(body: Body, style: Artwork, lines: Sequence[Sequence[Shown]], rng: np.random.Generator) -> Scene:
     """Rows on a table, photographed by hand from more or less above."""
     manner = Manner(gap=float(rng.uniform(0.01, 0.05)), group_gap=0.0, group_chance=0.0, shift=0.02, twist=0.6)
-    layout = Layout()
-    for number, tiles in enumerate(lines):
-        seat = np.array([rng.normal(0, 0.15), -number * (body.size[1] + 0.45), 0.0])
-        layout.add(row(rng, list(tiles), body, manner, standing(90), seat, number), body, meant=True)
-    plan = Plan(layout, _view(rng))
+    plan = Plan(rows_on_table(rng, lines, body, manner), _view(rng))
     camera = aim(plan, LONG)
     painting = paint_plan(plan, body, style, camera, rng)
     tiles_seen = truth(plan.layout.spots, body, camera, painting)

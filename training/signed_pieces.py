@@ -110,9 +110,9 @@ def keys(rng: np.random.Generator) -> Family:
         place = np.array([0.35, 0.33] if corner else [0.5, 0.47], np.float32)
         if rng.random() < 0.93:
             share = size * min(h, w) * (0.55 if len(text) > 1 else 1)
-            print_sign(rng, face, text, family, share, place, ink)
+            print_sign(face, text, family, share, place, ink)
             if second:
-                print_sign(rng, face, sample_letter(rng), family, 0.6 * share, np.array([0.66, 0.68], np.float32), ink)
+                print_sign(face, sample_letter(rng), family, 0.6 * share, np.array([0.66, 0.68], np.float32), ink)
         return face
 
     return Family(draw, tall, rng.uniform(0.05, 0.4), rng.uniform(0.03, 0.3))
@@ -127,10 +127,10 @@ def lettered_squares(rng: np.random.Generator) -> Family:
 
     def draw(rng: np.random.Generator, h: int, w: int) -> Image:
         face = wood(rng, (h, w), base)
-        print_sign(rng, face, sample_letter(rng), family, size * w, np.array([0.47, 0.47], np.float32), ink)
+        print_sign(face, sample_letter(rng), family, size * w, np.array([0.47, 0.47], np.float32), ink)
         if rng.random() < 0.9:
             small = str(rng.integers(1, 11))
-            print_sign(rng, face, small, family, 0.17 * w, np.array([0.82, 0.82], np.float32), ink)
+            print_sign(face, small, family, 0.17 * w, np.array([0.82, 0.82], np.float32), ink)
         return edged(face, darker(base, 0.7), max(1, w // 40))
 
     return Family(draw, tall, rng.uniform(0.2, 0.35), rng.choice([0.01, rng.uniform(0, 0.4)]))
@@ -158,7 +158,7 @@ def cells(rng: np.random.Generator) -> Family:
         face = blank(rng, darker(tone, 0.1) if rng.random() < black else tone, h, w)
         if rng.random() < 0.93:
             text = str(rng.integers(10, 100)) if numbers else sample_letter(rng)
-            print_sign(rng, face, text, family, size * min(h, w), place, ink)
+            print_sign(face, text, family, size * min(h, w), place, ink)
         return edged(face, rule, max(1, min(h, w) // 50))
 
     return Family(draw, float(rng.choice([1.0, rng.uniform(0.5, 1.5)])), 0.02, 0.0)
@@ -185,10 +185,10 @@ def numbered(rng: np.random.Generator) -> Family:
             corners = at + reach * np.array([(0, -1.3), (1, 0), (0, 1.3), (-1, 0)])
             cv2.fillPoly(face, [np.asarray(np.round(corners), np.int32)], ink, cv2.LINE_AA)
         number = str(rng.integers(1, most + 1))
-        print_sign(rng, face, number, family, size * w, middle, ink)
+        print_sign(face, number, family, size * w, middle, ink)
         if twice:
             face = np.ascontiguousarray(face[::-1, ::-1])
-            print_sign(rng, face, number, family, 0.3 * size * w, np.array([0.16, 0.1], np.float32), ink)
+            print_sign(face, number, family, 0.3 * size * w, np.array([0.16, 0.1], np.float32), ink)
         return edged(face, darker(tone, 0.75), max(1, w // 40))
 
     return Family(draw, rng.uniform(1.1, 1.6), rng.uniform(0.15, 0.5), rng.choice([0.01, rng.uniform(0, 0.3)]))

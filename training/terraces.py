@@ -6,7 +6,7 @@ from typing import Final
 
 import numpy as np
 
-from tilewitness.training.engraving import Points, curve, ellipse, leaf, ribbon, turned
+from tilewitness.training.engraving import Points, along, curve, ellipse, leaf, ribbon, turned
 from tilewitness.training.pens import Pen
 from tilewitness.training.plants import Plant, blossom
 
@@ -155,11 +155,11 @@ def carp(pen: Pen) -> None:
     for lean in (-0.6, 0.6):
         pen.shape(leaf(spine[-1], spine[-1] + turned(way[None], lean)[0] * rng.uniform(30, 46), 20, 5), 1)
     for k, flip in ((11, 1), (11, -1), (18, rng.choice([-1, 1]))):
-        along = spine[k + 1] - spine[k]
-        along /= np.hypot(*along)
-        out = np.array([-along[1], along[0]]) * flip
+        ahead = spine[k + 1] - spine[k]
+        ahead /= np.hypot(*ahead)
+        out = np.array([-ahead[1], ahead[0]]) * flip
         root = spine[k] + out * widths[k] * 0.4
-        pen.shape(leaf(root, root + (out + along) * rng.uniform(14, 24), 14), 1)
+        pen.shape(leaf(root, root + (out + ahead) * rng.uniform(14, 24), 14), 1)
     ahead = spine[0] - spine[3]
     ahead /= np.hypot(*ahead)
     eye = spine[4] + np.array([-ahead[1], ahead[0]]) * widths[4] * 0.22
@@ -211,8 +211,7 @@ def garland(pen: Pen) -> None:
         spine = np.stack([swing * np.sin(phase + waves * np.pi * t), 200 * (0.5 - t)], 1)
         spine = turned(spine, float(tilt)) + [96, 128]
     pen.stroke(spine, rng.uniform(3, 8), 1, taper=0.5)
-    way = np.gradient(spine, axis=0)
-    way /= np.linalg.norm(way, axis=1, keepdims=True) + 1e-9
+    way = along(spine)
     kind, step = int(rng.choice([4, 5, 6])), int(rng.integers(3, 6))
     fruit, heart = rng.choice(["blossom", "berries", "none"]), rng.random() < 0.4
     for n, k in enumerate(range(2, 38, step)):
