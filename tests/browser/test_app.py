@@ -171,10 +171,10 @@ def test_each_row_of_a_table_is_listed_and_can_be_kept(page: Page, address: str,
     upload(page, "table")
     rows = len(judge_reading(seen("table").reading, load_card(SAMPLES / "card.toml")))
     expect(page.locator("table tbody tr")).to_have_count(rows)
-    settle(page)
+    settle(page, pause=500)
     with page.expect_download() as listed:
         page.get_by_role("button", name=labels.RESULT_LIST).click()
-    settle(page)
+    settle(page, pause=500)
     with page.expect_download() as marked:
         page.get_by_role("button", name=labels.MARKED_PHOTO).click()
 

@@ -210,7 +210,7 @@ def test_what_was_practised_can_be_kept_as_a_list(page: Page, address: str) -> N
     settle(page)
     page.get_by_role("button", name=words.CHECK, exact=True).click()
     expect(page.locator(".words .title")).to_have_text(re.compile("Two Lanterns"))
-    settle(page)
+    settle(page, pause=500)
     with page.expect_download() as listed:
         page.get_by_role("button", name=words.ATTEMPT_LIST).click()
 

@@ -274,9 +274,9 @@ def _coverage(card: Card, done: Coverage, learner: str) -> None:
             heads = dict(zip(said.QUIZ_HEADS, map(list, zip(*quizzes, strict=True)), strict=True))
             st.table(heads, hide_index=True, alt=said.QUIZ_SCORES)
     with st.container(horizontal=True):
-        st.download_button(said.ATTEMPT_LIST, lambda: Notebook().attempts_csv(learner), "practice.csv", "text/csv")
+        st.download_button(said.ATTEMPT_LIST, lambda: Notebook().attempts_csv(learner), "practice.csv", "text/csv", on_click="ignore")
         if quizzes:
-            st.download_button(said.ANSWER_LIST, lambda: Notebook().answers_csv(learner), "quiz.csv", "text/csv")
+            st.download_button(said.ANSWER_LIST, lambda: Notebook().answers_csv(learner), "quiz.csv", "text/csv", on_click="ignore")
 
 
 page()

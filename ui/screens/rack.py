@@ -42,8 +42,8 @@ def show(sight: Sight, answer: DeltaGenerator) -> None:
 def _keep(judged: Judged, sight: Sight) -> None:
     st.header(labels.KEEP, anchor=False)
     with st.container(horizontal=True):
-        st.download_button(labels.MARKED_PHOTO, lambda: marked_png(sight), f"{sight.name}-marked.png", "image/png")
-        st.download_button(labels.TILE_LIST, tiles_csv(sight), f"{sight.name}-tiles.csv", "text/csv")
+        st.download_button(labels.MARKED_PHOTO, lambda: marked_png(sight), f"{sight.name}-marked.png", "image/png", on_click="ignore")
+        st.download_button(labels.TILE_LIST, tiles_csv(sight), f"{sight.name}-tiles.csv", "text/csv", on_click="ignore")
         if st.button(labels.PRINT):
             views.print_page(PAGE, judged.verdict.title, views.rack_sheet(judged, sight))
 

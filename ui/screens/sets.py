@@ -187,7 +187,7 @@ def _tend(name: str, tile_set: TileSet) -> None:
     new = st.text_input(labels.NEW_NAME, name, key=f"{PAGE} name {name}")
     with st.container(horizontal=True):
         st.button(labels.RENAME, key=f"{PAGE} rename {name}", on_click=partial(_rename, name, new), disabled=new.strip() == name)
-        st.download_button(labels.EXPORT, lambda: packed(tile_set), f"{name}{SUFFIX}", key=f"{PAGE} export {name}")
+        st.download_button(labels.EXPORT, lambda: packed(tile_set), f"{name}{SUFFIX}", key=f"{PAGE} export {name}", on_click="ignore")
         if len(tile_set.additions) > 1:
             st.button(labels.UNDO_ADDITION, key=f"{PAGE} undo {name}", on_click=partial(_undo_addition, name))
         _delete(name)

@@ -71,8 +71,8 @@ def _show_results(results: list[RowResult]) -> None:
 
 def _keep(results: list[RowResult], said: words.Verdict, sight: Sight) -> None:
     with st.container(horizontal=True):
-        st.download_button(labels.RESULT_LIST, results_csv(results), f"{sight.name}-rows.csv", "text/csv")
-        st.download_button(labels.MARKED_PHOTO, lambda: marked_png(sight), f"{sight.name}-marked.png", "image/png")
+        st.download_button(labels.RESULT_LIST, results_csv(results), f"{sight.name}-rows.csv", "text/csv", on_click="ignore")
+        st.download_button(labels.MARKED_PHOTO, lambda: marked_png(sight), f"{sight.name}-marked.png", "image/png", on_click="ignore")
         if st.button(labels.PRINT):
             photo = f'<img class="photo" alt="{labels.MARKED_PHOTO}" src="{marked_address(sight)}">'
             table = sheets.table_html(RESULT_HEADS, [result.cells for result in results])
