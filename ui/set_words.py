@@ -6,10 +6,10 @@ from collections.abc import Iterable, Sequence
 from itertools import groupby
 from typing import Final
 
-from tilewitness.engine.faces import FACES, Face, Kind
+from tilewitness.engine.faces import FACES, Face
 from tilewitness.ui.phrasing import a, amount, capital, count, listed, plural
 from tilewitness.ui.words import Tone, Verdict
-from tilewitness.vision.lesson import Agreement, Lesson, Place
+from tilewitness.vision.lesson import OPTIONAL, Agreement, Lesson, Place
 from tilewitness.vision.places import Layout
 from tilewitness.vision.sets import Source, TileSet
 
@@ -136,16 +136,15 @@ def _pale(places: Sequence[Place]) -> list[str]:
 
 
 def _not_seen(places: Sequence[Place]) -> list[str]:
-    pictures = (Kind.FLOWER, Kind.JOKER)
     lines = []
-    for row, run in groupby((place for place in places if place.expected.kind not in pictures), key=lambda place: place.row):
+    for row, run in groupby((place for place in places if place.expected.kind not in OPTIONAL), key=lambda place: place.row):
         unseen = list(run)
         if len(unseen) == 1:
             lines.append(f"{capital(place_of_layout(unseen[0]))}, {unseen[0].expected}, was not seen.")
         else:
             names = [place.expected for place in unseen]
             lines.append(f"Row {row + 1}: {_runs(names) if len(names) == 9 else listed(list(map(str, names)))} were not seen.")
-    fewer = [place for place in places if place.expected.kind in pictures]
+    fewer = [place for place in places if place.expected.kind in OPTIONAL]
     if fewer:
         lines.append(f"{capital(amount(len(fewer), 'place'))} for flowers and jokers without a tile, which is right if the set has fewer pictures.")
     return lines

@@ -241,7 +241,7 @@ def study(sources: Sequence[Source], rows: Layout, *, models: Models | None = No
     if 0 < seen < ENOUGH * needed:
         raise SetError(
             f"Only {seen} tiles of the photos fit the layout. The artwork is new, so tiles are told apart by their places "
-            "alone. Lay out all rows of the layout, take them so close that they fill the photo, and try again."
+            "alone. Lay out all rows, and take them in one photo, or give the photos of all rows at once."
         )
     return lesson
 
