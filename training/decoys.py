@@ -11,7 +11,7 @@ from tilewitness.training.glyphs import draw_text, families
 from tilewitness.training.solids import Colour, Image, pixel
 from tilewitness.training.surfaces import SIDE, clouds, colour, lattice, noise, plain, sample_surface, tinted
 
-_CHINESE = "一七万三中九二五伍八六冬北南喜四夏寿春梅白百福秋竹花菊西"
+CHINESE = "一七万三中九二五伍八六冬北南喜四夏寿春梅白百福秋竹花菊西"
 _LATIN = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789"
 
 
@@ -31,7 +31,7 @@ def write_on(image: Image, mask: Image, at: tuple[int, int], ink: Colour) -> Non
 
 
 def words(rng: np.random.Generator, count: int, chinese: bool) -> str:
-    letters = list(_CHINESE if chinese else _LATIN)
+    letters = list(CHINESE if chinese else _LATIN)
     text = "".join(rng.choice(letters, count))
     return text if chinese else "".join(c if rng.random() > 0.16 else " " for c in text).strip() or text
 

@@ -25,7 +25,7 @@ class Family:
         draw: paints one piece of (height, width) pixels.
         tall: its height over its width. thick: its thickness over its width. gap: usual gap over its width.
         halves: it falls into two squares, of which each may be taken for a tile.
-        like_art: it shows a picture, as flowers and jokers do: not for the reader.
+        like_art: it shows a picture, as flowers and jokers do, or a tile's character: not for the reader.
     """
 
     draw: Callable[[np.random.Generator, int, int], Image]

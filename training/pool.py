@@ -21,6 +21,9 @@ from tilewitness.training.shards import GREY, MOST_TILES, NO_FACE, PER_SHARD, SI
 SMALLEST = 18
 """Faces with a shorter side than this many pixels teach the reader nothing."""
 
+ABSENT = -1
+"""Stands for the face where a picture's record holds no tile."""
+
 
 class ScenePool:
     """A ring of the newest pictures of some shard folders, on one device.
@@ -29,7 +32,7 @@ class ScenePool:
         images: uint8 (capacity, SIDE, SIDE, 3), BGR. halves: the same at half the size, for what is seen small.
         folder_of: int64 (capacity,), from which folder a picture came.
         quads: float32 (capacity, MOST_TILES, 4, 2), pixels, clockwise from the artwork's top-left.
-        faces: int64 (capacity, MOST_TILES); -1 where there is no tile, `NO_FACE` for a blank one, `UNNAMED` for a symbol.
+        faces: int64 (capacity, MOST_TILES); `ABSENT` where there is no tile, `NO_FACE` for a blank one, `UNNAMED` for a symbol.
         looks: int64 (capacity, MOST_TILES); the same for tiles of a picture that show the same artwork, -1 if not told.
         upside_down: bool (capacity, MOST_TILES); hidden: float32 (capacity, MOST_TILES), 0 to 1.
     """
@@ -42,7 +45,7 @@ class ScenePool:
         self.halves = torch.empty((self.capacity, SIDE // 2, SIDE // 2, 3), dtype=torch.uint8, device=device)
         self.folder_of = torch.zeros(self.capacity, dtype=torch.int64, device=device)
         self.quads = torch.zeros((*shape, 4, 2), device=device)
-        self.faces = torch.full(shape, -1, dtype=torch.int64, device=device)
+        self.faces = torch.full(shape, ABSENT, dtype=torch.int64, device=device)
         self.looks = torch.full(shape, -1, dtype=torch.int64, device=device)
         self.upside_down = torch.zeros(shape, dtype=torch.bool, device=device)
         self.hidden = torch.ones(shape, device=device)
@@ -80,7 +83,7 @@ class ScenePool:
         self.halves[slot] = small.round().to(torch.uint8).permute(0, 2, 3, 1)
         self.folder_of[slot] = folder
         self.quads[slot] = torch.from_numpy(np.ascontiguousarray(tiles["quad"])).to(self.device)
-        faces = np.where(present, tiles["face"], -1).astype(np.int64)
+        faces = np.where(present, tiles["face"], ABSENT).astype(np.int64)
         self.faces[slot] = torch.from_numpy(faces).to(self.device)
         looks = np.where(present, tiles["look"], -1).astype(np.int64)
         self.looks[slot] = torch.from_numpy(looks).to(self.device)
@@ -200,7 +203,7 @@ def cut_patches(
     angle = uniform(-turn, turn)
     mirror = torch.where(uniform(0, 1) < 0.5, -1.0, 1.0)
     quads, faces, hidden = pool.quads[scene], pool.faces[scene], pool.hidden[scene]
-    present = faces >= 0
+    present = faces != ABSENT
     # Most patches are centred near some tile, the others anywhere in the scene.
     chance = present.float() + 1e-3
     near = torch.multinomial(chance, 1, generator=rng)[:, 0]
@@ -308,7 +311,7 @@ class FaceSampler:
         size = edges.norm(dim=-1).mean(-1)
         centres = self.pool.quads[scene].mean(-2)
         away = (centres - moved.mean(-2)[:, None]).norm(dim=-1)
-        away = away.masked_fill(self.pool.faces[scene] < 0, 1e9).amin(-1)
+        away = away.masked_fill(self.pool.faces[scene] == ABSENT, 1e9).amin(-1)
         chosen = (torch.rand(count, device=device, generator=rng) < self.no_face) & (away > 0.42 * size)
         quads = torch.where(chosen[:, None, None], moved, quads)
         return quads, torch.where(chosen, torch.full_like(labels, NO_FACE), labels)

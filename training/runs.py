@@ -37,12 +37,12 @@ def settings(name: str, overrides: list[str]) -> dict[str, Any]:
     return values
 
 
-def arguments(text: str, *, folders: str | None) -> argparse.Namespace:
-    """Read a training step's command line; `folders` is "+" where it takes several shard folders, else None."""
+def arguments(text: str) -> argparse.Namespace:
+    """Read a training step's command line: where the run goes, folders of shards, and what differs from its settings."""
     parser = argparse.ArgumentParser(description=text)
     parser.add_argument("run", type=Path)
-    parser.add_argument("shards", type=Path, nargs=folders)
-    parser.add_argument("--held-out", type=Path, nargs=folders)
+    parser.add_argument("shards", type=Path, nargs="+")
+    parser.add_argument("--held-out", type=Path, nargs="+")
     parser.add_argument("--from", dest="start", type=Path)
     parser.add_argument("--set", dest="overrides", nargs="*", default=[], metavar="key=value")
     return parser.parse_args()

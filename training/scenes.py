@@ -72,12 +72,15 @@ class Scene:
     kind: str
 
 
-def render_scene(seed: int, *, held_out: bool = False, kind: str | None = None) -> Scene:
+def render_scene(
+    seed: int, *, held_out: bool = False, kind: str | None = None, artwork: Artwork | None = None
+) -> Scene:
     """Render the scene with this number; the same number gives the same scene.
 
     Args:
         held_out: draw artwork only from the families that are kept out of training.
         kind: a key of `KINDS`, drawn by their shares unless given.
+        artwork: what is drawn on the tiles, if it is not to be drawn by lot.
     """
     rng = np.random.default_rng((seed, held_out))
     shares = np.array([share for _, share in KINDS.values()])
@@ -86,7 +89,7 @@ def render_scene(seed: int, *, held_out: bool = False, kind: str | None = None) 
     plan = KINDS[kind][0](rng, body)
     style = sample_style(rng, held_out=held_out)
     camera = aim(plan, int(LONGEST * max(0.45, rng.beta(3.5, 1.2))))
-    painting = paint_plan(plan, body, style, camera, rng)
+    painting = paint_plan(plan, body, artwork or style, camera, rng)
     if rng.random() < 0.08:
         painting = covered(painting, rng)
     tiles = truth(plan.layout.spots, body, camera, painting)

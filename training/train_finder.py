@@ -1,6 +1,6 @@
 """Train the finder on rendered scenes.
 
-    python -m tilewitness.training.train_finder RUN SHARDS [--held-out SHARDS] [--from RUN/weights.pt] [--set key=value…]
+    python -m tilewitness.training.train_finder RUN SHARDS… [--held-out SHARDS…] [--from RUN/weights.pt] [--set key=value…]
 """
 
 from __future__ import annotations
@@ -91,13 +91,13 @@ def loss(logits: Tensor, corners: Tensor, patches: Patches) -> tuple[Tensor, Ten
 
 
 def main() -> None:
-    given = arguments("Train the finder on rendered scenes.", folders=None)
+    given = arguments("Train the finder on rendered scenes.")
     chosen = settings("finder", given.overrides)
     device = torch.device("cuda" if torch.cuda.is_available() else "cpu")
     torch.manual_seed(chosen["seed"])
     rng = torch.Generator(device).manual_seed(chosen["seed"])
     run = Run(given.run, chosen)
-    pool = ScenePool([given.shards], chosen["pool"], device)
+    pool = ScenePool(given.shards, chosen["pool"], device)
     pool.refresh()
     network = Finder().to(device, memory_format=torch.channels_last)
     if given.start:
@@ -131,7 +131,7 @@ def main() -> None:
     torch.save({"network": average.state}, run.folder / "weights.pt")
     if given.held_out:
         network.load_state_dict(average.state)
-        held_out = ScenePool.whole([given.held_out], device)
+        held_out = ScenePool.whole(given.held_out, device)
         run.finish(steps=step, **validate(network.eval(), held_out, rng))
 
 

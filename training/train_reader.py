@@ -24,7 +24,7 @@ CLASSES = NO_FACE + 1
 
 
 def main() -> None:
-    given = arguments("Train the reader on faces cut from rendered scenes.", folders="+")
+    given = arguments("Train the reader on faces cut from rendered scenes.")
     chosen = settings("reader", given.overrides)
     device = torch.device("cuda" if torch.cuda.is_available() else "cpu")
     torch.manual_seed(chosen["seed"])

@@ -17,10 +17,12 @@ from pathlib import Path
 
 import torch
 
-HELD_OUT = {"scenes": 384, "sheets": 96, "symbols": 32}
+HELD_OUT = {"scenes": 384, "foreign": 64, "sheets": 96, "symbols": 32}
 HELD_OUT_SEED = 900
-SHARES = {"sheets": 0.42, "symbols": 0.16}
-"""Shares of the rendering processes that draw sheets of faces and of unnamed symbols; the others render scenes."""
+SHARES = {"sheets": 0.42, "symbols": 0.14, "foreign": 0.08}
+"""Shares of the rendering processes that draw sheets of faces and sheets and scenes of unnamed symbols; the others render scenes."""
+
+TAUGHT_BY = {"finder": ("scenes", "foreign"), "reader": ("scenes", "sheets", "symbols")}
 
 FIRST_SHARDS = 24
 EXPORT_MINUTES = 1.3
@@ -68,12 +70,9 @@ def main() -> None:
     while any(len(list(folder.glob("*.npz"))) < FIRST_SHARDS for folder in pictures.values()):
         time.sleep(1)
     minutes = (end - time.time()) / 60 - EXPORT_MINUTES
-    lessons = {
-        "finder": (pictures["scenes"], "--held-out", unseen["scenes"]),
-        "reader": (*pictures.values(), "--held-out", *unseen.values()),
-    }
     trainings = []
-    for kind, data in lessons.items():
+    for kind, lessons in TAUGHT_BY.items():
+        data = (*(pictures[lesson] for lesson in lessons), "--held-out", *(unseen[lesson] for lesson in lessons))
         start = ("--from", given.start / f"{kind}.pt") if given.start else ()
         chosen = ("--set", f"minutes={minutes:.2f}", *getattr(given, kind))
         device = 1 if kind == "reader" and torch.cuda.device_count() > 1 else 0
@@ -81,7 +80,7 @@ def main() -> None:
     done(*trainings)
     for process in rendering:
         process.wait()  # it stops by its own clock
-    done(*(step("export", kind, given.out / kind / "weights.pt", given.out / f"{kind}.onnx") for kind in lessons))
+    done(*(step("export", kind, given.out / kind / "weights.pt", given.out / f"{kind}.onnx") for kind in TAUGHT_BY))
 
 
 if __name__ == "__main__":

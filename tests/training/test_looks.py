@@ -3,6 +3,7 @@
 import numpy as np
 import pytest
 
+from tilewitness.training.foreign import render_foreign
 from tilewitness.training.sheets import render_symbols
 from tilewitness.training.symbols import draw_symbol, sample_symbols
 
@@ -14,6 +15,13 @@ def test_a_sheet_of_symbols_shows_each_more_than_once_and_names_none(held_out: b
 
     assert {None} == {tile.face for tile in tiles}
     assert (True, True) == (len(counts) > 15, set(counts[:-1]) <= {2, 3, 4})
+
+
+def test_tiles_of_a_foreign_scene_have_looks_and_no_names() -> None:
+    foreign = next(scene for seed in range(70, 90) if len((scene := render_foreign(seed)).tiles) > 5)
+
+    assert {None} == {tile.face for tile in foreign.tiles}
+    assert len({tile.look for tile in foreign.tiles}) > 2
 
 
 def test_two_symbols_of_one_set_differ_more_than_two_tiles_with_one_symbol() -> None:

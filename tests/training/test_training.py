@@ -6,13 +6,15 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-pytest.importorskip("torch", reason="training needs PyTorch: pip install -e .[train]")
+torch = pytest.importorskip("torch", reason="training needs PyTorch: pip install -e .[train]")
 onnx = pytest.importorskip("onnx", reason="export needs onnx: pip install -e .[train]")
 pytest.importorskip("onnxscript", reason="export needs onnxscript: pip install -e .[train]")
 
 from tilewitness.training import shards, train_finder, train_reader
 from tilewitness.training.export import export
+from tilewitness.training.pool import ScenePool, cut_patches
 from tilewitness.training.runs import SettingsError, settings
+from tilewitness.training.whole import TAUGHT_BY
 
 
 @pytest.fixture(scope="module")
@@ -33,12 +35,21 @@ def test_a_shard_holds_pictures_and_the_tiles_in_them(pictures: dict[str, Path])
     assert {*range(37)} >= set(tiles["face"][:, :70].ravel().tolist())
 
 
+def test_the_finder_is_asked_for_tiles_without_names(pictures: dict[str, Path]) -> None:
+    pool = ScenePool.whole([pictures["foreign"]], torch.device("cpu"))
+    shows_tiles = (pool.faces == shards.UNNAMED).any(1).nonzero()[:, 0]
+    rng = torch.Generator().manual_seed(1)
+    patches = cut_patches(pool, shows_tiles[:4], 512, scales=(1.0, 1.0), turn=0.0, rng=rng)
+
+    assert [True] * 4 == patches.wanted.any(1).tolist()
+
+
 @pytest.mark.filterwarnings("ignore")  # the exporter's own libraries warn of their future
 @pytest.mark.parametrize(("kind", "options"), [("finder", ["patch=128"]), ("reader", [])])
 def test_both_networks_train_and_export(
     kind: str, options: list[str], pictures: dict[str, Path], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    folders = [str(folder) for name, folder in pictures.items() if name == "scenes" or kind == "reader"]
+    folders = [str(pictures[lesson]) for lesson in TAUGHT_BY[kind]]
     small = ["minutes=0.03", "pool=32", "batch=4", *options]
     monkeypatch.setattr(sys, "argv", [kind, str(tmp_path), *folders, "--set", *small])
     {"finder": train_finder, "reader": train_reader}[kind].main()
