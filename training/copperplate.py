@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from typing import Final
 
 import cv2
@@ -11,8 +11,9 @@ from numpy.typing import NDArray
 
 from tilewitness.training.engraving import HEIGHT, INKS, WIDTH, Canvas, Mask, pick
 from tilewitness.training.icons import Regions
+from tilewitness.training.plates import Palette, edges, inside, put, region_mask, sample_region_inks
+from tilewitness.training.woodcuts import WOODCUTS
 
-Palette = Sequence[str]
 Box = tuple[float, float, float, float]
 
 _PALETTES: Final = (
@@ -39,7 +40,11 @@ def engrave(canvas: Canvas, regions: Regions, box: Box, palette: Palette, rng: n
     manner = _MANNERS[int(rng.choice(len(_MANNERS), p=_CHANCES))]
     parts = _parts(regions, palette, rng)
     planes = np.zeros((len(INKS), *regions.shape), np.uint8)
-    manner(planes, parts, palette, rng)
+    later = rng.spawn(1)[0]  # a stream of its own: the pictures that are not cut so stay what they were
+    if later.random() < _WOODCUT_SHARE:
+        pick(later, WOODCUTS)(planes, parts, palette, later)
+    else:
+        manner(planes, parts, palette, rng)
     if (planes > 0).sum() < _LEAST * regions.size:
         _outlined(planes, parts, palette, rng)
     canvas.lay(_placed(planes, box, rng))
@@ -91,101 +96,62 @@ def _split(regions: Regions, rng: np.random.Generator) -> Regions:
     return np.asarray(far.argmin(axis=0) % 3 + 1, np.uint8)
 
 
-def _edges(parts: Regions, width: int) -> Mask:
-    """Lines where regions meet each other or the bare face."""
-    small = np.ones((2, 2), np.uint8)
-    edge = np.where(cv2.dilate(parts, small) != cv2.erode(parts, small), 255, 0).astype(np.uint8)
-    brush = cv2.getStructuringElement(cv2.MORPH_ELLIPSE, (width, width))
-    return np.asarray(cv2.dilate(edge, brush), np.uint8)
-
-
-def _inside(parts: Regions, width: int) -> Mask:
-    """The lines between regions, not the outer contour: cutting them never eats thin strokes away."""
-    body = np.asarray(
-        cv2.erode(np.where(parts > 0, 255, 0).astype(np.uint8), np.ones((5, 5), np.uint8)), np.uint8
-    )
-    return np.minimum(_edges(parts, width), body)
-
-
-def _put(planes: NDArray[np.uint8], mask: Mask, ink: str | None, tone: float = 1.0) -> None:
-    np.minimum(planes, 255 - mask, out=planes)
-    if ink is not None:
-        mask = mask if tone == 1 else (mask * tone).astype(np.uint8)
-        plane = planes[INKS.index(ink)]
-        np.maximum(plane, mask, out=plane)
-
-
-def _mask(parts: Regions, index: int) -> Mask:
-    return np.where(parts == index, 255, 0).astype(np.uint8)
-
-
-def _inks(parts: Regions, palette: Palette, rng: np.random.Generator, bare: float) -> list[str | None]:
-    """An ink for each region from 1 up; the widest is the one most often left bare."""
-    areas = np.bincount(parts.ravel(), minlength=7)[1:]
-    order = np.argsort(-areas)
-    inks: list[str | None] = [None] * len(areas)
-    for rank, region in enumerate(order):
-        plain = rng.random() < bare * (1.5 if rank == 0 else 1.0)
-        inks[region] = None if plain else palette[(rank + int(rng.random() < 0.25)) % len(palette)]
-    return inks
-
-
 def _in_parts(planes: NDArray[np.uint8], parts: Regions, palette: Palette, rng: np.random.Generator) -> None:
     """Regions filled with ink, some left bare, the lines between them bare or inked."""
-    inks = _inks(parts, palette, rng, bare=0.25)
+    inks = sample_region_inks(parts, palette, rng, bare=0.25)
     tinted = rng.random() < 0.2
     for index in range(1, int(parts.max()) + 1):
         if inks[index - 1] is not None:
-            _put(planes, _mask(parts, index), inks[index - 1], rng.uniform(0.35, 1) if tinted else 1.0)
+            put(planes, region_mask(parts, index), inks[index - 1], rng.uniform(0.35, 1) if tinted else 1.0)
     areas = np.bincount(parts.ravel(), minlength=len(inks) + 1)[1:]
     bare = sum(int(area) for area, ink in zip(areas, inks, strict=True) if ink is None)
     # Without its outline a bare body leaves odd spots behind: an owl would be three dots.
     if bare > 0.15 * areas.sum() or rng.random() < 0.5:
-        _put(planes, _edges(parts, int(rng.integers(3, 8))), pick(rng, palette))
+        put(planes, edges(parts, int(rng.integers(3, 8))), pick(rng, palette))
     elif rng.random() < 0.7:
-        _put(planes, _inside(parts, int(rng.integers(2, 6))), None)
+        put(planes, inside(parts, int(rng.integers(2, 6))), None)
 
 
 def _outlined(planes: NDArray[np.uint8], parts: Regions, palette: Palette, rng: np.random.Generator) -> None:
     """Only lines, in one ink or changing ink with the regions, now and then doubled."""
     width = int(rng.integers(4, 11))
-    edge = _edges(parts, width)
-    _put(planes, edge, palette[0])
+    edge = edges(parts, width)
+    put(planes, edge, palette[0])
     if len(palette) > 1 and rng.random() < 0.7:
         reach = np.asarray(cv2.dilate(parts, np.ones((9, 9), np.uint8)), np.uint8)
         for index in range(1, int(reach.max()) + 1):
-            _put(planes, np.minimum(edge, _mask(reach, index)), palette[index % len(palette)])
+            put(planes, np.minimum(edge, region_mask(reach, index)), palette[index % len(palette)])
     if width > 6 and rng.random() < 0.4:
-        _put(planes, _edges(parts, 2), None)
+        put(planes, edges(parts, 2), None)
 
 
 def _hatched(planes: NDArray[np.uint8], parts: Regions, palette: Palette, rng: np.random.Generator) -> None:
     """Outlines with some regions shaded by lines, dots or scales."""
-    inks = _inks(parts, palette, rng, bare=0.35)
+    inks = sample_region_inks(parts, palette, rng, bare=0.35)
     for index in range(1, int(parts.max()) + 1):
         ink = inks[index - 1]
         if ink is not None:
             full = rng.random() < 0.3
             texture = 255 * np.ones_like(parts) if full else _texture(parts.shape, rng)
-            _put(planes, np.minimum(_mask(parts, index), texture), ink)
-    _put(planes, _edges(parts, int(rng.integers(3, 8))), pick(rng, palette))
+            put(planes, np.minimum(region_mask(parts, index), texture), ink)
+    put(planes, edges(parts, int(rng.integers(3, 8))), pick(rng, palette))
 
 
 def _solid(planes: NDArray[np.uint8], parts: Regions, palette: Palette, rng: np.random.Generator) -> None:
     """One silhouette; the lines inside cut bare."""
     body = np.where(parts > 0, 255, 0).astype(np.uint8)
-    _put(planes, body, palette[0])
+    put(planes, body, palette[0])
     if parts.max() > 1:
-        _put(planes, _inside(parts, int(rng.integers(3, 6))), None)
+        put(planes, inside(parts, int(rng.integers(3, 6))), None)
 
 
 def _hollow(planes: NDArray[np.uint8], parts: Regions, palette: Palette, rng: np.random.Generator) -> None:
     """A bold outer line, thin inner ones, the darkest region filled."""
     body = (parts > 0).astype(np.uint8)
-    _put(planes, _edges(parts, int(rng.integers(3, 6))), palette[-1])
+    put(planes, edges(parts, int(rng.integers(3, 6))), palette[-1])
     if parts.max() > 1:
-        _put(planes, _mask(parts, 1), pick(rng, palette))
-    _put(planes, _edges(body, int(rng.integers(4, 12))), palette[0])
+        put(planes, region_mask(parts, 1), pick(rng, palette))
+    put(planes, edges(body, int(rng.integers(4, 12))), palette[0])
 
 
 def _texture(shape: tuple[int, ...], rng: np.random.Generator) -> Mask:
@@ -210,5 +176,6 @@ def _texture(shape: tuple[int, ...], rng: np.random.Generator) -> Mask:
 
 Manner = Callable[[NDArray[np.uint8], Regions, Palette, np.random.Generator], None]
 _MANNERS: Final[tuple[Manner, ...]] = (_in_parts, _outlined, _hatched, _solid, _hollow)
+_WOODCUT_SHARE: Final = 0.25
 _LEAST: Final = 0.03  # less ink than this share of an icon's box is too faint to read
 _CHANCES: Final = (0.36, 0.24, 0.18, 0.1, 0.12)

@@ -11,7 +11,7 @@ from typing import Final
 
 import numpy as np
 
-from tilewitness.training.copperplate import Palette, engrave
+from tilewitness.training.copperplate import engrave
 from tilewitness.training.court_dragons import FAMILIES as COURT
 from tilewitness.training.engraving import (
     INKS,
@@ -31,6 +31,7 @@ from tilewitness.training.graven_dragons import FAMILIES as GRAVEN
 from tilewitness.training.graven_dragons import HELD_OUT as GRAVEN_HELD_OUT
 from tilewitness.training.icons import icon, icons
 from tilewitness.training.pens import Pen
+from tilewitness.training.plates import Palette
 
 ICON_SHARE: Final = 0.4
 _STAND_INS: Final = (

@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
+from typing import Final
+
 import cv2
 import numpy as np
 
 from tilewitness.training.copperplate import Box
 from tilewitness.training.engraving import HEIGHT, WIDTH, Canvas, ellipse, fitted, warped
+from tilewitness.training.woodcuts import recut
+
+_RECUT_SHARE: Final = 0.12
 
 
 def sample_box(rng: np.random.Generator) -> Box:
@@ -19,7 +24,10 @@ def sample_box(rng: np.random.Generator) -> Box:
 
 def placed(canvas: Canvas, rng: np.random.Generator, box: Box | None = None) -> Canvas:
     """Bend a procedural picture, let it face either way, and fit it into a box, by default a sampled one."""
-    planes = warped(canvas.planes, rng, float(rng.uniform(0, 7)))
+    planes, later = canvas.planes, rng.spawn(1)[0]  # a stream of its own: other pictures stay what they were
+    if later.random() < _RECUT_SHARE and planes.any():
+        planes = recut(planes, later)
+    planes = warped(planes, rng, float(rng.uniform(0, 7)))
     if rng.random() < 0.5:
         planes = np.ascontiguousarray(planes[:, :, ::-1])
     canvas.planes = fitted(planes, box or sample_box(rng), stretch=bool(rng.random() < 0.5))

@@ -25,7 +25,7 @@ from tilewitness.training.captions import (
     ringed,
     turn,
 )
-from tilewitness.training.copperplate import Box, Palette, engrave, sample_palette
+from tilewitness.training.copperplate import Box, engrave, sample_palette
 from tilewitness.training.engraving import HEIGHT, INKS, WIDTH, Canvas, Mask, ellipse, pick, warped
 from tilewitness.training.fitting import panel, placed, sample_box
 from tilewitness.training.gardens import GARDENS
@@ -33,6 +33,7 @@ from tilewitness.training.glyphs import Script
 from tilewitness.training.icons import Category, icon, icons
 from tilewitness.training.pens import Pen
 from tilewitness.training.plants import HELD_OUT, PLANTS, Plant
+from tilewitness.training.plates import Palette
 from tilewitness.training.terraces import TERRACES
 
 # Groups of four that stand on flower tiles. Common practice, no source.

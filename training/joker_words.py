@@ -23,9 +23,9 @@ from tilewitness.training.captions import (
     turn,
     wave,
 )
-from tilewitness.training.copperplate import Palette
 from tilewitness.training.emblems import star
 from tilewitness.training.engraving import HEIGHT, WIDTH, Canvas, Mask, curve, ellipse, pick, ribbon
+from tilewitness.training.plates import Palette
 
 # Common practice, no source; the Chinese ones mean a wild tile.
 WORDS: Final = (

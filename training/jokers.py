@@ -9,7 +9,7 @@ import numpy as np
 from tilewitness.training import plants, scenery
 from tilewitness.training.birds import bird
 from tilewitness.training.captions import CORNERS, fit, lettering, put_in_corner, turn
-from tilewitness.training.copperplate import Box, Palette, engrave, sample_palette
+from tilewitness.training.copperplate import Box, engrave, sample_palette
 from tilewitness.training.dragons import dragon, printed
 from tilewitness.training.emblems import EMBLEMS, HELD_OUT
 from tilewitness.training.engraving import HEIGHT, INKS, WIDTH, Canvas, ellipse, moved, pick, turned, warped
@@ -17,6 +17,7 @@ from tilewitness.training.fitting import panel, placed, sample_box
 from tilewitness.training.icons import Category, icon, icons
 from tilewitness.training.joker_words import PLACES, draw_alone, draw_beside, sample_wording
 from tilewitness.training.pens import Pen
+from tilewitness.training.plates import Palette
 
 # Round emblems that could pass for a 1 dot, and plain card suits, stand only beside the word.
 _NEEDS_WORD: Final = ("sun", "moon", "yin", "compass", "octagram", "abstract", "barbed", "aztec", "star-swirl", "spade",

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import numpy as np
 
-from tilewitness.training.copperplate import Palette
 from tilewitness.training.engraving import Canvas, Ink, Points, ellipse, ribbon, turned
+from tilewitness.training.plates import Palette
 
 
 class Pen:
