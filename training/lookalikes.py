@@ -17,7 +17,7 @@ from tilewitness.training.pieces import Family
 _FAMILIES: tuple[tuple[Callable[[np.random.Generator], Family], float], ...] = (
     (signed_pieces.dominoes, 6),
     (signed_pieces.keys, 4),
-    (signed_pieces.inscribed, 3),
+    (signed_pieces.inscribed, 6),
     (signed_pieces.lettered_squares, 3),
     (signed_pieces.numbered, 3.5),
     (plain_pieces.cushions, 2),

@@ -12,6 +12,8 @@ import argparse
 import multiprocessing
 import os
 import time
+from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 
 import cv2
@@ -33,8 +35,14 @@ NO_FACE = 36
 UNNAMED = -2
 """Stands for the face of an unnamed symbol: only its look counts."""
 
-KINDS = {"scenes": render_scene, "sheets": render_sheet, "symbols": render_symbols, "foreign": render_foreign}
-"""What can be rendered: scenes, sheets of faces, sheets of unnamed symbols, scenes with tiles that show such symbols."""
+KINDS: dict[str, Callable[..., Scene]] = {
+    "scenes": render_scene,
+    "foreign": render_foreign,
+    "lookalikes": partial(render_scene, kind="lookalikes"),
+    "sheets": render_sheet,
+    "symbols": render_symbols,
+}
+"""What can be rendered: scenes, scenes whose tiles show unnamed symbols, scenes of look-alikes, sheets of faces and of symbols."""
 
 TILE_DTYPE = np.dtype(
     [("quad", np.float32, (4, 2)), ("face", np.int16), ("upside_down", np.bool_), ("hidden", np.float32), ("look", np.int16)]
@@ -85,7 +93,7 @@ def main() -> None:
     parser.add_argument("--workers", type=int, default=os.cpu_count() or 1)
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--held-out", action="store_true")
-    parser.add_argument("--kind", choices=KINDS, default="scenes", help="scenes, sheets of faces, sheets or scenes of unnamed symbols")
+    parser.add_argument("--kind", choices=KINDS, default="scenes", help="scenes of three kinds, or sheets of faces or of unnamed symbols")
     parser.add_argument("--seconds", type=float, default=float("inf"), help="stop early after this long")
     given = parser.parse_args()
     given.out.mkdir(parents=True, exist_ok=True)

@@ -9,6 +9,7 @@ from tilewitness.training.clutter import card_face
 from tilewitness.training.decoys import CHINESE
 from tilewitness.training.glyphs import families
 from tilewitness.training.pieces import (
+    UNLIKE_TILES,
     Family,
     blank,
     contrasting,
@@ -26,6 +27,8 @@ PIPS = (
     (0, 2, 3, 4, 5, 6, 8), (0, 1, 2, 3, 5, 6, 7, 8), (0, 1, 2, 3, 4, 5, 6, 7, 8),
 )  # fmt: skip
 """Places of 0 to 9 pips on a square of three by three: sets of dominoes end at double six, nine or twelve."""
+
+CAPITALS = "ABCDEFGHIJKLMNOPRSTUVWY"
 
 TWELVE = 12
 """Pips above nine stand in three rows of four."""
@@ -120,28 +123,31 @@ def keys(rng: np.random.Generator) -> Family:
 
 
 def inscribed(rng: np.random.Generator) -> Family:
-    """Keys, cells, blocks and flash cards that carry a Chinese character each: only what lies around it tells it from a tile.
+    """Keys, cells, blocks and flash cards with a sign that tiles carry too: only what lies around it tells them from tiles.
 
     Where a piece has a tile's proportions it is thin and no tile's colour, lest such a tile itself be unlearnt.
     """
-    squat = rng.random() < 0.65
+    squat, chinese = rng.random() < 0.65, rng.random() < 0.65
     tall = rng.uniform(0.5, 1.1) if squat else rng.uniform(1.1, 1.6)
     tone = sample_tone(rng)
     while not squat and sum(tone) > 560:
         tone = sample_tone(rng)
     ink, around = contrasting(rng, tone), darker(tone, rng.uniform(0.3, 0.9)) if rng.random() < 0.6 else colour(rng)
-    family, latin = (str(rng.choice(families(script))) for script in ("chinese", "latin"))
+    family, latin = str(rng.choice(families("chinese" if chinese else "latin"))), str(rng.choice(families("latin")))
+    signs, wooden = list(CHINESE if chinese else CAPITALS), rng.random() < 0.2
     inset, size = rng.uniform(0.01, 0.15), rng.uniform(0.25, 0.75)
-    second, middle = rng.random() < 0.35, np.array([0.5, rng.uniform(0.4, 0.5)], np.float32)
+    middle, corner = np.array([0.5, rng.uniform(0.4, 0.5)], np.float32), rng.choice([0.17, 0.83], 2).astype(np.float32)
+    seconds = list(rng.choice(["", "", UNLIKE_TILES, "1234568"]))
 
     def draw(rng: np.random.Generator, h: int, w: int) -> Image:
-        face = blank(rng, around, h, w)
-        low = inset * min(h, w) * np.ones(2)
-        cv2.rectangle(face, pixel(low), pixel(np.array([w, h]) - low), tone, -1, cv2.LINE_AA)
+        face = wood(rng, (h, w), tone) if wooden else blank(rng, around, h, w)
+        if not wooden:
+            low = inset * min(h, w) * np.ones(2)
+            cv2.rectangle(face, pixel(low), pixel(np.array([w, h]) - low), tone, -1, cv2.LINE_AA)
         if rng.random() < 0.93:
-            print_sign(face, str(rng.choice(list(CHINESE))), family, size * min(h, w), middle, ink)
-        if second:
-            print_sign(face, sample_letter(rng), latin, 0.3 * size * min(h, w), np.array([0.8, 0.18], np.float32), ink)
+            print_sign(face, str(rng.choice(signs)), family, size * min(h, w), middle, ink)
+        if seconds:
+            print_sign(face, str(rng.choice(seconds)), latin, 0.3 * size * min(h, w), corner, ink)
         return face
 
     return Family(draw, tall, rng.uniform(0.05, 0.4) if squat else 0.02, rng.choice([0.0, rng.uniform(0, 0.3)]), like_art=True)

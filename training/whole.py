@@ -17,12 +17,12 @@ from pathlib import Path
 
 import torch
 
-HELD_OUT = {"scenes": 384, "foreign": 64, "sheets": 96, "symbols": 32}
+HELD_OUT = {"scenes": 384, "foreign": 64, "lookalikes": 64, "sheets": 96, "symbols": 32}
 HELD_OUT_SEED = 900
-SHARES = {"sheets": 0.42, "symbols": 0.14, "foreign": 0.08}
-"""Shares of the rendering processes that draw sheets of faces and sheets and scenes of unnamed symbols; the others render scenes."""
+SHARES = {"sheets": 0.4, "symbols": 0.12, "foreign": 0.08, "lookalikes": 0.05}
+"""Shares of the rendering processes that draw each kind; the others render scenes."""
 
-TAUGHT_BY = {"finder": ("scenes", "foreign"), "reader": ("scenes", "sheets", "symbols")}
+TAUGHT_BY = {"finder": ("scenes", "foreign", "lookalikes"), "reader": ("scenes", "sheets", "symbols")}
 
 FIRST_SHARDS = 24
 EXPORT_MINUTES = 1.3
