@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 import torch
@@ -11,7 +12,7 @@ from torch.nn import functional as F
 from tilewitness.training.light import relit
 from tilewitness.training.nets import Reader
 from tilewitness.training.pool import ScenePool, cut_faces, jittered
-from tilewitness.training.shards import UNNAMED
+from tilewitness.training.shards import NO_FACE, STRANGE
 
 SMALLEST = 24
 """Tiles with a shorter side than this many pixels are not compared."""
@@ -80,7 +81,7 @@ def contrast(embeddings: Tensor, looks: Tensor, faces: Tensor) -> Tensor:
     both = counts[:, :, None] & counts[:, None, :]
     itself = torch.eye(looks.shape[1], dtype=torch.bool, device=looks.device)
     same = (looks[:, :, None] == looks[:, None, :]) & both & ~itself
-    named = (faces[:, :, None] == faces[:, None, :]) & (faces != UNNAMED)[:, :, None]
+    named = (faces[:, :, None] == faces[:, None, :]) & (faces >= 0)[:, :, None]
     compared = both & ~itself & (same | ~named)
     log_share = alike - torch.logsumexp(alike.masked_fill(~compared, -1e4), 2, keepdim=True)
     partners = same.sum(2)
@@ -88,12 +89,26 @@ def contrast(embeddings: Tensor, looks: Tensor, faces: Tensor) -> Tensor:
     return each[partners > 0].mean()
 
 
+def certainty(logits: Tensor, faces: Tensor) -> Tensor:
+    """Return how far from even the odds of the faces are on strange symbols; 0 where none is likelier than another.
+
+    Source: Hendrycks et al. 2019, "Deep Anomaly Detection with Outlier Exposure", section 4.3.
+
+    Args:
+        logits: float (N, classes). faces: int64 (N,): only those that are `STRANGE` count.
+    """
+    strange = logits[faces == STRANGE]
+    if not len(strange):
+        return logits.sum() * 0
+    return -F.log_softmax(strange, dim=1)[:, :NO_FACE].mean() - math.log(NO_FACE)
+
+
 @torch.no_grad()
 def nearest_right(network: Reader, pool: ScenePool, rng: torch.Generator) -> float:
     """Return for what share of the unnamed symbols that have another copy in their picture a copy is the nearest tile."""
     right = total = 0
     for slot in range(pool.filled):
-        chosen = ((pool.faces[slot] == UNNAMED) & (pool.hidden[slot] < 0.35)).nonzero()[:, 0]
+        chosen = ((pool.looks[slot] >= 0) & (pool.faces[slot] < 0) & (pool.hidden[slot] < 0.35)).nonzero()[:, 0]
         if len(chosen) < 2:
             continue
         quads = jittered(pool.quads[slot, chosen], 0.015, rng)

@@ -32,7 +32,8 @@ class ScenePool:
         images: uint8 (capacity, SIDE, SIDE, 3), BGR. halves: the same at half the size, for what is seen small.
         folder_of: int64 (capacity,), from which folder a picture came.
         quads: float32 (capacity, MOST_TILES, 4, 2), pixels, clockwise from the artwork's top-left.
-        faces: int64 (capacity, MOST_TILES); `ABSENT` where there is no tile, `NO_FACE` for a blank one, `UNNAMED` for a symbol.
+        faces: int64 (capacity, MOST_TILES); `ABSENT` where there is no tile, `NO_FACE` for a blank one, `UNNAMED` or
+            `STRANGE` for a symbol.
         looks: int64 (capacity, MOST_TILES); the same for tiles of a picture that show the same artwork, -1 if not told.
         upside_down: bool (capacity, MOST_TILES); hidden: float32 (capacity, MOST_TILES), 0 to 1.
     """

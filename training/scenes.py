@@ -52,6 +52,7 @@ class TruthTile:
         hidden: share of the face that other things or the border hide, 0–1; 1 for a face seen edge-on.
         look: tiles of one picture with the same number show the same artwork; -1 where that is not told. A tile
             without a face but with a look shows an unnamed symbol.
+        strange: it shows a symbol that no usual tile shows.
     """
 
     quad: NDArray[np.float32]
@@ -61,6 +62,7 @@ class TruthTile:
     upside_down: bool
     hidden: float
     look: int = -1
+    strange: bool = False
 
 
 @dataclass(frozen=True, slots=True, eq=False)

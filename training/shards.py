@@ -34,6 +34,8 @@ SEED_STRIDE = 10_000_000
 NO_FACE = 36
 UNNAMED = -2
 """Stands for the face of an unnamed symbol: only its look counts."""
+STRANGE = -3
+"""Stands for the face of one that no usual tile shows: no name for it shall be likely."""
 
 KINDS: dict[str, Callable[..., Scene]] = {
     "scenes": render_scene,
@@ -62,7 +64,7 @@ def pack(scene: Scene) -> tuple[NDArray[np.uint8], NDArray[np.void], int]:
     records = np.zeros(MOST_TILES, TILE_DTYPE)
     tiles = scene.tiles[:MOST_TILES]
     for record, tile in zip(records, tiles, strict=False):
-        nameless = NO_FACE if tile.look < 0 else UNNAMED
+        nameless = NO_FACE if tile.look < 0 else STRANGE if tile.strange else UNNAMED
         record["quad"], record["look"] = tile.quad * scale, tile.look
         record["face"] = nameless if tile.face is None else tile.face.index
         record["upside_down"], record["hidden"] = tile.upside_down, tile.hidden

@@ -54,7 +54,10 @@ def render_symbols(seed: int, *, held_out: bool = False) -> Scene:
         mine = looks[row * COLUMNS : (row + 1) * COLUMNS].tolist()
         faces = [render_face(draw_symbol(symbols[look], rng), body, rng) for look in mine]
         quads = _lay(image, row, rng, body, faces)
-        tiles += [TruthTile(quad, None, row, place, False, 0.0, look) for place, (quad, look) in enumerate(zip(quads, mine, strict=True))]
+        tiles += [
+            TruthTile(quad, None, row, place, False, 0.0, look, symbols[look].strange)
+            for place, (quad, look) in enumerate(zip(quads, mine, strict=True))
+        ]
     return Scene(photographed(image, rng, detail=60.0, heavy=0.04), tuple(tiles), "symbols")
 
 

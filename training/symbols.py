@@ -24,6 +24,8 @@ SMALL: Final = (24, 32)
 APART: Final = 55
 """Two symbols of a set differ by so much, of 255, in some place when they are as small as `SMALL`."""
 
+STRANGE_KINDS: Final = frozenset(("scribble", "pixels", "mosaic", "patches", "beads", "lattice"))
+
 
 @dataclass(frozen=True, slots=True)
 class Symbol:
@@ -56,6 +58,11 @@ class Symbol:
     size: float = 0.9
     mark: tuple[str, int] | None = None
     held_out: bool = False
+
+    @property
+    def strange(self) -> bool:
+        """Whether no usual tile shows the like. Flowers and jokers show single pictures and words, dots rings and figures."""
+        return self.kind in STRANGE_KINDS or (self.kind == "icon" and self.count > 1)
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,7 +14,7 @@ from torch.nn import functional as F
 
 from tilewitness.training.blur import unsharp
 from tilewitness.training.light import reinked, relit
-from tilewitness.training.looks import TILES, LookSampler, contrast, nearest_right
+from tilewitness.training.looks import TILES, LookSampler, certainty, contrast, nearest_right
 from tilewitness.training.nets import EMBEDDING, Reader
 from tilewitness.training.pool import FaceSampler, ScenePool
 from tilewitness.training.runs import Average, Run, arguments, optimizer, rate_at, settings
@@ -50,9 +50,11 @@ def main() -> None:
         with torch.autocast(device.type, torch.bfloat16):
             logits, turned, embeddings = network(pictures)
         named = len(faces.labels)
-        logits, turned, embeddings = logits[:named], turned[:named], embeddings[named:].view(-1, 2 * TILES, EMBEDDING)
-        apart = contrast(embeddings, looks.looks, looks.faces)
-        total = loss(logits.float(), turned.float(), faces.labels, faces.upside_down) + chosen["look"] * apart
+        apart = contrast(embeddings[named:].view(-1, 2 * TILES, EMBEDDING), looks.looks, looks.faces)
+        too_sure = certainty(logits[named:].float(), looks.faces.flatten())
+        logits = logits[:named].float()
+        total = loss(logits, turned[:named].float(), faces.labels, faces.upside_down)
+        total = total + chosen["look"] * apart + chosen["even"] * too_sure
         steps.zero_grad(set_to_none=True)
         total.backward()
         torch.nn.utils.clip_grad_norm_(network.parameters(), 5.0)
@@ -66,7 +68,7 @@ def main() -> None:
         if run.seconds - reported > 15:
             reported = run.seconds
             right = (logits.argmax(-1) == faces.labels).float().mean().item()
-            run.log(step=step, scenes=pool.filled, loss=total.item(), right=right, apart=apart.item())
+            run.log(step=step, scenes=pool.filled, loss=total.item(), right=right, apart=apart.item(), too_sure=too_sure.item())
     network.load_state_dict(average.state)
     network.eval()
     temperature = 1.0

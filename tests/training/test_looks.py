@@ -1,11 +1,13 @@
 """Unnamed symbols, and learning to tell their looks apart."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
 from tilewitness.training.foreign import render_foreign
 from tilewitness.training.sheets import render_symbols
-from tilewitness.training.symbols import draw_symbol, sample_symbols
+from tilewitness.training.symbols import Symbol, draw_symbol, sample_symbols
 
 
 @pytest.mark.parametrize("held_out", [False, True])
@@ -50,6 +52,26 @@ def test_the_loss_is_that_of_cross_entropy_where_each_tile_has_one_partner() -> 
     wanted = torch.nn.functional.cross_entropy(alike, torch.tensor([3, 4, 5, 0, 1, 2]))
 
     assert pytest.approx(wanted.item(), rel=1e-5) == contrast(embeddings, looks, torch.full_like(looks, UNNAMED)).item()
+
+
+def test_certainty_of_strange_symbols_is_the_cross_entropy_beyond_even_odds() -> None:
+    torch = pytest.importorskip("torch", reason="training needs PyTorch: pip install -e .[train]")
+    from tilewitness.training.looks import certainty
+    from tilewitness.training.shards import NO_FACE, STRANGE, UNNAMED
+
+    logits = torch.randn(3, NO_FACE + 1, generator=torch.Generator().manual_seed(1))
+    even = torch.tensor([1 / NO_FACE] * NO_FACE + [0.0])
+    wanted = torch.nn.functional.cross_entropy(logits[:2], even.expand(2, -1)) - np.log(NO_FACE)
+
+    assert pytest.approx(wanted.item(), rel=1e-5) == certainty(logits, torch.tensor([STRANGE, STRANGE, UNNAMED])).item()
+    assert 0 == certainty(logits, torch.tensor([3, NO_FACE, UNNAMED])).item()
+
+
+def test_single_icons_and_words_are_not_strange_but_many_icons_and_patterns_are() -> None:
+    flower = Symbol("icon", 1, 1, 0, ((0, 0, 0),))
+
+    assert (False, True) == (flower.strange, replace(flower, count=3).strange)
+    assert (False, True) == (replace(flower, kind="word").strange, replace(flower, kind="mosaic").strange)
 
 
 def test_two_pictures_of_one_named_face_count_neither_way() -> None:
