@@ -17,13 +17,21 @@ from tilewitness.training.gardens import GARDENS
 from tilewitness.training.graven_birds import FAMILIES as GRAVEN
 from tilewitness.training.icons import icon, icons
 from tilewitness.training.pens import Pen
+from tilewitness.training.pond_birds import FAMILIES as POND
+from tilewitness.training.pond_birds import HELD_OUT as POND_HELD_OUT
 
+POND_SHARE: Final = 0.22
 ICON_SHARE: Final = 0.36
 COMPANY_SHARE: Final = 0.16
 
 
 def bird(rng: np.random.Generator, *, held_out: bool) -> Canvas:
     """Draw the bird of one set."""
+    later = rng.spawn(1)[0]  # a stream of its own: the birds that were there before stay what they were
+    if later.random() < POND_SHARE:
+        canvas = Canvas()
+        pick(later, POND_HELD_OUT if held_out else POND)(Pen(canvas, sample_palette(later), later))
+        return placed(canvas, later)
     canvas = Canvas()
     palette = sample_palette(rng)
     if rng.random() < ICON_SHARE:

@@ -30,9 +30,12 @@ from tilewitness.training.fitting import placed, sample_box
 from tilewitness.training.graven_dragons import FAMILIES as GRAVEN
 from tilewitness.training.graven_dragons import HELD_OUT as GRAVEN_HELD_OUT
 from tilewitness.training.icons import icon, icons
+from tilewitness.training.long_dragons import FAMILIES as LONG
+from tilewitness.training.long_dragons import HELD_OUT as LONG_HELD_OUT
 from tilewitness.training.pens import Pen
 from tilewitness.training.plates import Palette
 
+LONG_SHARE: Final = 0.28
 ICON_SHARE: Final = 0.4
 _STAND_INS: Final = (
     ("red",),
@@ -57,6 +60,11 @@ _TRIM: Final = {
 
 def dragon(rng: np.random.Generator, *, held_out: bool) -> Canvas:
     """Draw the dragon of one set in the stand-in inks."""
+    later = rng.spawn(1)[0]  # a stream of its own: the dragons that were there before stay what they were
+    if later.random() < LONG_SHARE:
+        canvas = Canvas()
+        pick(later, LONG_HELD_OUT if held_out else LONG)(Pen(canvas, pick(later, _STAND_INS), later))
+        return placed(canvas, later)
     canvas = Canvas()
     palette: Palette = pick(rng, _STAND_INS)
     if rng.random() < ICON_SHARE:

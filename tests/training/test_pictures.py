@@ -15,6 +15,8 @@ from tilewitness.training import (
     graven_birds,
     graven_dragons,
     joker_figures,
+    long_dragons,
+    pond_birds,
     terraces,
 )
 from tilewitness.training.bodies import render_face, sample_body
@@ -75,6 +77,8 @@ def test_every_picture_shows_ink_and_leaves_some_of_the_face_bare(held_out: bool
 
 FAMILIES = {
     "birds": tuple(dict.fromkeys(graven_birds.FAMILIES + flying_birds.FAMILIES + flying_birds.HELD_OUT)),
+    "later birds": tuple(dict.fromkeys(pond_birds.FAMILIES + pond_birds.HELD_OUT)),
+    "long dragons": tuple(dict.fromkeys(long_dragons.FAMILIES + long_dragons.HELD_OUT)),
     "dragons": graven_dragons.FAMILIES
     + graven_dragons.HELD_OUT
     + tuple(dict.fromkeys(court_dragons.FAMILIES)),
@@ -98,7 +102,7 @@ def test_a_family_draws_one_subject_in_many_ways(family: Callable[[Pen], None]) 
 
 
 def test_no_family_is_in_both_splits() -> None:
-    for module in (birds, dragons, flying_birds, graven_dragons):
+    for module in (birds, dragons, flying_birds, graven_dragons, long_dragons, pond_birds):
         assert not set(module.FAMILIES) & set(module.HELD_OUT)
 
 
