@@ -6,6 +6,7 @@ As everywhere, place 0 of the palette is the body's ink and the others are its t
 from __future__ import annotations
 
 from collections.abc import Callable
+from itertools import pairwise
 from typing import Final
 
 import numpy as np
@@ -120,7 +121,7 @@ def _profile_head(skin: _Skin, at: Points, angle: float, size: float) -> None:
 def _beast(pen: Pen, knots: Points, thick: float, *, legs: int = 4) -> None:
     """A whole dragon along knots from head to tail."""
     skin, rng = _Skin(pen), pen.rng
-    spine = curve(knots + rng.normal(0, 2, knots.shape), max(40, 11 * len(knots)))
+    spine = curve(knots + rng.normal(0, 2, knots.shape), max(40, 6 * len(knots)))
     widths = profile(len(spine), thick * 0.75, thick, thick * 0.12)
     ways = along(spine)
     across = np.stack([-ways[:, 1], ways[:, 0]], 1)
@@ -187,7 +188,7 @@ def round_a_pillar(pen: Pen) -> None:
     before = np.sin(2 * np.pi * turns * t) > 0
     widths = profile(len(spine), thick * 0.8, thick, thick * 0.25)
     breaks = [0, *(np.flatnonzero(np.diff(before)) + 1).tolist(), len(spine)]
-    pieces = [(slice(a, min(b + 2, len(spine))), bool(before[a])) for a, b in zip(breaks, breaks[1:], strict=False) if b - a > 1]
+    pieces = [(slice(a, min(b + 2, len(spine))), bool(before[a])) for a, b in pairwise(breaks) if b - a > 1]
     for part, front in pieces:
         if not front:
             skin.body(spine[part], widths[part])
