@@ -11,7 +11,7 @@ from typing import Final
 
 import numpy as np
 
-from tilewitness.training import scenery
+from tilewitness.training import scenery, still_life, townsfolk
 from tilewitness.training.birds import bird
 from tilewitness.training.captions import (
     CORNERS,
@@ -72,6 +72,8 @@ GROUPS: Final[tuple[tuple[Script, tuple[str, ...]], ...]] = (
     ("latin", ("Fish", "Vase", "Fan", "Lantern")),
 )
 FAMILIES: Final = (*PLANTS, *GARDENS, *TERRACES)
+LATER: Final = (*still_life.FAMILIES, *townsfolk.FAMILIES)
+LATER_SHARE: Final = 0.25
 # Where the pictures of a group come from; a bird has a plant and a number with it, or it would be a 1 bam.
 SOURCES: Final = ("plants", "scenery", "flowers", "scenes", "birds", "words")
 # Frontal heads of flowers look like a 1 dot when they stand alone.
@@ -193,11 +195,11 @@ def flower(habit: Habit, variant: int, rng: np.random.Generator, *, held_out: bo
     """Draw one flower tile; `variant` 0 to 3 is its place in the group."""
     canvas = Canvas()
     if habit.source in ("plants", "birds") or (habit.source == "words" and habit.caption is None):
-        _parametric(canvas, HELD_OUT if held_out else FAMILIES, habit, rng)
+        _parametric(canvas, HELD_OUT if held_out else FAMILIES, habit, rng, held_out=held_out)
         if habit.source == "birds":
             _visitor(canvas, habit, rng, held_out=held_out)
     elif habit.source == "scenery":
-        _parametric(canvas, scenery.HELD_OUT if held_out else scenery.SCENES, habit, rng)
+        _parametric(canvas, scenery.HELD_OUT if held_out else scenery.SCENES, habit, rng, held_out=held_out)
     elif habit.source != "words":
         _icons(canvas, habit, rng, held_out=held_out)
     if rng.random() < 0.3:
@@ -211,7 +213,12 @@ def flower(habit: Habit, variant: int, rng: np.random.Generator, *, held_out: bo
     return canvas
 
 
-def _parametric(canvas: Canvas, families: tuple[Plant, ...], habit: Habit, rng: np.random.Generator) -> None:
+def _parametric(
+    canvas: Canvas, families: tuple[Plant, ...], habit: Habit, rng: np.random.Generator, *, held_out: bool
+) -> None:
+    later = rng.spawn(1)[0]  # a stream of its own: the flowers that were there before stay what they were
+    if later.random() < LATER_SHARE:
+        families, rng = still_life.HELD_OUT if held_out else LATER, later
     part = Canvas()
     pick(rng, families)(Pen(part, habit.palette, rng))
     placed(part, rng, habit.box)
@@ -235,7 +242,7 @@ def _icons(canvas: Canvas, habit: Habit, rng: np.random.Generator, *, held_out: 
     bare_head = category == "flowers" and any(head in name for head in _HEADS)
     x0, y0, x1, y1 = habit.box
     if bare_head and habit.number is None and habit.caption is None:
-        _parametric(canvas, HELD_OUT if held_out else FAMILIES, habit, rng)
+        _parametric(canvas, HELD_OUT if held_out else FAMILIES, habit, rng, held_out=held_out)
         side = (x1 - x0) * rng.uniform(0.3, 0.5)
         x, y = rng.uniform(x0, x1 - side), rng.uniform(y0, y1 - side)
         engrave(canvas, icon(category, name), (x, y, x + side, y + side), habit.palette, rng)

@@ -17,7 +17,9 @@ from tilewitness.training import (
     joker_figures,
     long_dragons,
     pond_birds,
+    still_life,
     terraces,
+    townsfolk,
 )
 from tilewitness.training.bodies import render_face, sample_body
 from tilewitness.training.copperplate import sample_palette
@@ -78,6 +80,8 @@ def test_every_picture_shows_ink_and_leaves_some_of_the_face_bare(held_out: bool
 FAMILIES = {
     "birds": tuple(dict.fromkeys(graven_birds.FAMILIES + flying_birds.FAMILIES + flying_birds.HELD_OUT)),
     "later birds": tuple(dict.fromkeys(pond_birds.FAMILIES + pond_birds.HELD_OUT)),
+    "things": tuple(dict.fromkeys(still_life.FAMILIES + still_life.HELD_OUT)),
+    "people": tuple(dict.fromkeys(townsfolk.FAMILIES)),
     "long dragons": tuple(dict.fromkeys(long_dragons.FAMILIES + long_dragons.HELD_OUT)),
     "dragons": graven_dragons.FAMILIES
     + graven_dragons.HELD_OUT
@@ -102,7 +106,7 @@ def test_a_family_draws_one_subject_in_many_ways(family: Callable[[Pen], None]) 
 
 
 def test_no_family_is_in_both_splits() -> None:
-    for module in (birds, dragons, flying_birds, graven_dragons, long_dragons, pond_birds):
+    for module in (birds, dragons, flying_birds, graven_dragons, long_dragons, pond_birds, still_life):
         assert not set(module.FAMILIES) & set(module.HELD_OUT)
 
 
