@@ -21,6 +21,9 @@ MAKES: Final = {
     ),
     True: ("spindles", "chevrons", "brackets", "rope", "hollow waist", "knuckles"),
 }  # fmt: skip
+# Added later and drawn from a stream of their own, so that the sets that were there before stay what they were.
+LATER_MAKES: Final = {False: ("wedges", "lobes", "ladder", "reeds"), True: ("plaited",)}
+LATER_SHARE: Final = 0.15
 _MOTIFS: Final = ("bamboo", "cactus", "ear-of", "evergreen", "grains", "herb", "leaf", "palm", "pine-", "reed", "sheaf", "sprout")
 _HOLLOW: Final = {
     "outlined": "segments", "hollow bone": "bone", "hollow capsule": "capsule", "hollow waist": "waisted",
@@ -56,8 +59,11 @@ def sample_bamboo(rng: np.random.Generator, *, held_out: bool) -> BambooStyle:
     palette = palettes[int(rng.choice(len(palettes), p=weights / weights.sum()))]
     spots = {number: tuple((stick.x, stick.y) for stick in sticks) for number, sticks in places.items()}
     accents: tuple[InkName, ...] = ("red", "blue", "black", "green")
+    make, later = str(rng.choice(MAKES[held_out])), rng.spawn(1)[0]
+    if later.random() < LATER_SHARE:
+        make = str(later.choice(LATER_MAKES[held_out]))
     return BambooStyle(
-        make=str(rng.choice(MAKES[held_out])),
+        make=make,
         width=float(rng.uniform(0.1, 0.34)) if rng.random() < 0.85 else float(rng.uniform(0.06, 0.1)),
         parts=int(rng.integers(1, 5)),
         knot=str(rng.choice(["none", "bar", "dot", "gap"], p=[0.72, 0.08, 0.1, 0.1])),
@@ -216,6 +222,19 @@ def _draw_part(board: Artboard, frame: Frame, make: str, low: float, high: float
         for side in (-1, 1):
             board.line(frame.place([(0, middle + reach * 0.7), (side, middle - reach * 0.5)]), thin * 1.2, ink)
         board.line(frame.place([(0, low), (0, high)]), thin, ink)
+    elif make == "ladder":
+        for side in (-0.8, 0.8):
+            board.line(frame.place([(side, low), (side, high)]), thin, ink)
+        for rung in np.linspace(low, high, 5)[1:-1]:
+            board.line(frame.place([(-0.8, rung), (0.8, rung)]), thin * 0.8, ink)
+    elif make == "reeds":
+        for side in (-0.75, 0.0, 0.75):
+            board.line(frame.place([(side, low), (side, high)]), thin * 1.2, ink)
+        board.line(frame.place([(-0.9, middle), (0.9, middle)]), thin, ink)
+    elif make == "plaited":
+        for side in (-0.85, 0.85):
+            board.line(frame.place([(side, low), (-side, high)]), thin * 1.2, ink)
+        board.line(frame.place([(-0.85, low), (0.85, low)]), thin, ink)
     elif make == "brackets":
         for side in (-1, 1):
             along = np.linspace(low, high, 7)
@@ -237,6 +256,8 @@ def _draw_profile(board: Artboard, frame: Frame, make: str, low: float, high: fl
         "nodes": np.where(np.abs(t) > 0.8, 1.0, 0.6),
         "dumbbell": np.where(np.abs(t) > 0.45, np.sqrt(np.maximum(1 - ((np.abs(t) - 0.66) / 0.34) ** 2, 0.06)), 0.38),
         "knuckles": 0.55 + 0.4 * np.cos(3 * np.pi * t) ** 2 * flat,
+        "wedges": (0.6 + 0.38 * t) * flat,
+        "lobes": 0.3 + 0.65 * np.sin(np.pi * np.clip(t * 0.5 + 0.5, 0, 1) * 2) ** 2,
         "line": np.full_like(t, 0.32),
         "spindles": 1 - t**2 * 0.92,
     }

@@ -20,7 +20,10 @@ FILLINGS: Final = {
     False: ("blank", "ring", "rings", "spokes", "petals", "beads", "cross", "flower", "discs", "square", "rays"),
     True: ("swirl", "star", "gear", "arcs", "spiral", "outlined petals"),
 }
-_NEEDS_RIM: Final = ("blank", "cross", "square", "discs", "ring", "arcs")  # no dot without a ring or disc around
+# Added later and drawn from a stream of their own, so that the sets that were there before stay what they were.
+LATER_FILLINGS: Final = {False: ("teeth", "lattice", "scallops"), True: ("lozenges",)}
+LATER_SHARE: Final = 0.18
+_NEEDS_RIM: Final = ("blank", "cross", "square", "discs", "ring", "arcs", "lattice")  # no dot without a ring or disc around
 # Round things; anything else would no longer be read as a dot.
 _MOTIFS: Final = ("blossom", "cherry-blossom", "daisy", "flower", "lemon", "rosette", "sunflower", "tangerine", "white-flower")
 
@@ -59,9 +62,13 @@ def sample_dots(rng: np.random.Generator, *, held_out: bool) -> DotStyle:
         text, family = (text, str(rng.choice(chosen))) if chosen else ("", "")
     letters = "ABCDEFGHIKLMNOPRSTUVXYZ"
     rim = "".join(letters[int(i)] for i in rng.integers(0, len(letters), int(rng.integers(4, 8)))) if rng.random() < 0.06 else ""
+    small, large = _small_dot(rng, FILLINGS[held_out]), _large_dot(rng, FILLINGS[held_out])
+    later = rng.spawn(1)[0]
+    if later.random() < LATER_SHARE:
+        small, large = _small_dot(later, LATER_FILLINGS[held_out]), _large_dot(later, LATER_FILLINGS[held_out])
     return DotStyle(
-        small=_small_dot(rng, FILLINGS[held_out]),
-        large=_large_dot(rng, FILLINGS[held_out]),
+        small=small,
+        large=large,
         places=places,
         colours=sample_colours(rng, places, palette, dots=True),
         others=(names[int(rng.integers(4))], names[int(rng.integers(4))]),

@@ -82,6 +82,28 @@ def _draw_shape(board: Artboard, layer: Layer, centre: Points, radius: float, in
         for angle in angles:
             bend = angle + np.linspace(0, 1.1, 7)
             board.line(centre + _polar(bend, np.linspace(inner, outer, 7)), max(outer / (count + 4), 0.8), ink)
+    elif layer.kind == "teeth":
+        reach = np.pi / count * 0.85
+        for angle in angles:
+            foot = _polar(np.array([angle - reach, angle + reach]), inner)
+            board.polygon(centre + np.concatenate([foot, ray(angle)[None] * outer]), ink)
+    elif layer.kind == "lozenges":
+        wide = min((outer - inner) / 2, outer * 2.4 / count) * 0.8
+        for angle in angles:
+            middle, side = ray(angle) * (outer + inner) / 2, ray(angle + np.pi / 2) * wide
+            lozenge = np.array([ray(angle) * inner, middle - side, ray(angle) * outer, middle + side])
+            board.polygon(centre + lozenge, ink)
+    elif layer.kind == "lattice":
+        for turn in (layer.turn, layer.turn + np.pi / 2):
+            for offset in np.linspace(-0.8, 0.8, 2 + count // 3) * outer:
+                half = np.sqrt(outer**2 - offset**2)
+                ends = np.outer([-half, half], ray(turn)) + ray(turn + np.pi / 2) * offset
+                board.line(centre + ends, max(outer / (count + 5), 0.7), ink)
+    elif layer.kind == "scallops":
+        size = min((outer - inner) / 2, outer * np.pi / count * 0.9)
+        for angle in angles:
+            bend = angle + np.linspace(-np.pi / 2, np.pi / 2, 7)
+            board.line(centre + ray(angle) * (outer - size) + _polar(bend, size), max(outer / (count + 6), 0.8), ink)
     elif layer.kind == "spiral":
         bend = np.linspace(0, 2.5 * TAU, 48) + layer.turn
         board.line(centre + _polar(bend, np.linspace(inner * 0.3, outer * 0.95, 48)), max(outer * 0.09, 0.8), ink)
