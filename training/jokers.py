@@ -6,7 +6,7 @@ from typing import Final
 
 import numpy as np
 
-from tilewitness.training import plants, scenery
+from tilewitness.training import plants, revellers, scenery
 from tilewitness.training.birds import bird
 from tilewitness.training.captions import CORNERS, fit, lettering, put_in_corner, turn
 from tilewitness.training.copperplate import Box, engrave, sample_palette
@@ -27,6 +27,9 @@ _NEEDS_WORD: Final = ("sun", "moon", "yin", "compass", "octagram", "abstract", "
                       "jack-o", "pumpkin", "chess", "card-k", "card-j", "card-random", "card_figure_jack", "card_figure_k",
                       "card_figure_q", "throne", "hat_0", "tophat", "sombrero", "fire_", "cartes", "palloncini",
                       "strong-man", "curtains", "cannonball", "skull", "abracadabra", "ghost")  # fmt: skip
+
+REVELLERS: Final = 0.2
+"""Share of the pictures that show one of the further figures."""
 
 STICKERS: Final = 0.06
 """Share of the jokers that are stickers on old faces: common where a set has too few jokers. Common practice, no source."""
@@ -105,6 +108,12 @@ def _sticker(canvas: Canvas, rng: np.random.Generator, *, held_out: bool) -> Can
 
 def _picture(canvas: Canvas, palette: Palette, box: Box, rng: np.random.Generator, *, held_out: bool) -> bool:
     """Draw a joker's picture; returns whether it says joker without the word."""
+    later = rng.spawn(1)[0]  # a stream of its own: the jokers that were there before stay what they were
+    if later.random() < REVELLERS:
+        figure, part = pick(later, revellers.HELD_OUT if held_out else revellers.FAMILIES), Canvas()
+        figure(Pen(part, palette, later))
+        canvas.lay(placed(part, later, box).planes)
+        return figure not in revellers.NEED_WORD
     draw = rng.random()
     if draw < 0.47:
         names = icons("jokers", held_out=held_out)

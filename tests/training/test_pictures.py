@@ -15,8 +15,10 @@ from tilewitness.training import (
     graven_birds,
     graven_dragons,
     joker_figures,
+    jokers,
     long_dragons,
     pond_birds,
+    revellers,
     still_life,
     terraces,
     townsfolk,
@@ -80,6 +82,7 @@ def test_every_picture_shows_ink_and_leaves_some_of_the_face_bare(held_out: bool
 FAMILIES = {
     "birds": tuple(dict.fromkeys(graven_birds.FAMILIES + flying_birds.FAMILIES + flying_birds.HELD_OUT)),
     "later birds": tuple(dict.fromkeys(pond_birds.FAMILIES + pond_birds.HELD_OUT)),
+    "revellers": tuple(dict.fromkeys(revellers.FAMILIES + revellers.HELD_OUT)),
     "things": tuple(dict.fromkeys(still_life.FAMILIES + still_life.HELD_OUT)),
     "people": tuple(dict.fromkeys(townsfolk.FAMILIES)),
     "long dragons": tuple(dict.fromkeys(long_dragons.FAMILIES + long_dragons.HELD_OUT)),
@@ -106,8 +109,27 @@ def test_a_family_draws_one_subject_in_many_ways(family: Callable[[Pen], None]) 
 
 
 def test_no_family_is_in_both_splits() -> None:
-    for module in (birds, dragons, flying_birds, graven_dragons, long_dragons, pond_birds, still_life):
+    for module in (birds, dragons, flying_birds, graven_dragons, long_dragons, pond_birds, revellers, still_life):
         assert not set(module.FAMILIES) & set(module.HELD_OUT)
+
+
+@pytest.mark.parametrize("held_out", [False, True])
+def test_families_added_later_leave_most_older_designs_as_they_were(
+    held_out: bool, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def designs() -> list[bytes]:
+        return [
+            draw(np.random.default_rng(seed), held_out=held_out).planes.tobytes()
+            for draw in (birds.bird, dragons.dragon, jokers.joker)
+            for seed in range(30)
+        ]
+
+    now = designs()
+    for module, share in ((birds, "POND_SHARE"), (dragons, "LONG_SHARE"), (jokers, "REVELLERS")):
+        monkeypatch.setattr(module, share, 0.0)
+    alike = [one == other for one, other in zip(now, designs(), strict=True)]
+
+    assert 0.65 < np.mean(alike) < 1
 
 
 def test_a_groove_without_paint_is_still_cut() -> None:
