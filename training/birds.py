@@ -15,7 +15,7 @@ from tilewitness.training.flying_birds import FAMILIES as FLYING
 from tilewitness.training.flying_birds import HELD_OUT as FLYING_HELD_OUT
 from tilewitness.training.gardens import GARDENS
 from tilewitness.training.graven_birds import FAMILIES as GRAVEN
-from tilewitness.training.icons import icon, icons
+from tilewitness.training.icons import icon, sample_icon
 from tilewitness.training.pens import Pen
 from tilewitness.training.pond_birds import FAMILIES as POND
 from tilewitness.training.pond_birds import HELD_OUT as POND_HELD_OUT
@@ -35,8 +35,8 @@ def bird(rng: np.random.Generator, *, held_out: bool) -> Canvas:
     canvas = Canvas()
     palette = sample_palette(rng)
     if rng.random() < ICON_SHARE:
-        names = icons("birds", held_out=held_out)
-        engrave(canvas, icon("birds", pick(rng, names)), sample_box(rng), palette, rng)
+        name = sample_icon(rng, "birds", held_out=held_out)
+        engrave(canvas, icon("birds", name), sample_box(rng), palette, rng)
         if rng.random() < 0.3:
             canvas.planes = warped(canvas.planes, rng, 5)
         return canvas

@@ -29,7 +29,7 @@ from tilewitness.training.engraving import (
 from tilewitness.training.fitting import placed, sample_box
 from tilewitness.training.graven_dragons import FAMILIES as GRAVEN
 from tilewitness.training.graven_dragons import HELD_OUT as GRAVEN_HELD_OUT
-from tilewitness.training.icons import icon, icons
+from tilewitness.training.icons import icon, sample_icon
 from tilewitness.training.long_dragons import FAMILIES as LONG
 from tilewitness.training.long_dragons import HELD_OUT as LONG_HELD_OUT
 from tilewitness.training.pens import Pen
@@ -68,8 +68,8 @@ def dragon(rng: np.random.Generator, *, held_out: bool) -> Canvas:
     canvas = Canvas()
     palette: Palette = pick(rng, _STAND_INS)
     if rng.random() < ICON_SHARE:
-        names = icons("dragons", held_out=held_out)
-        engrave(canvas, icon("dragons", pick(rng, names)), sample_box(rng), palette, rng)
+        name = sample_icon(rng, "dragons", held_out=held_out)
+        engrave(canvas, icon("dragons", name), sample_box(rng), palette, rng)
         if rng.random() < 0.5:
             canvas.planes = warped(canvas.planes, rng, 6)
         return canvas

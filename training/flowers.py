@@ -30,7 +30,7 @@ from tilewitness.training.engraving import HEIGHT, INKS, WIDTH, Canvas, Mask, el
 from tilewitness.training.fitting import panel, placed, sample_box
 from tilewitness.training.gardens import GARDENS
 from tilewitness.training.glyphs import Script
-from tilewitness.training.icons import Category, icon, icons
+from tilewitness.training.icons import Category, icon, sample_icon
 from tilewitness.training.pens import Pen
 from tilewitness.training.plants import HELD_OUT, PLANTS, Plant
 from tilewitness.training.plates import Palette
@@ -237,8 +237,7 @@ def _visitor(canvas: Canvas, habit: Habit, rng: np.random.Generator, *, held_out
 def _icons(canvas: Canvas, habit: Habit, rng: np.random.Generator, *, held_out: bool) -> None:
     """One icon, or one above another; a flower head without any writing gets the company of a plant."""
     category: Category = "flowers" if habit.source == "flowers" else "scenes"
-    names = icons(category, held_out=held_out)
-    name = pick(rng, names)
+    name = sample_icon(rng, category, held_out=held_out)
     bare_head = category == "flowers" and any(head in name for head in _HEADS)
     x0, y0, x1, y1 = habit.box
     if bare_head and habit.number is None and habit.caption is None:
@@ -249,9 +248,9 @@ def _icons(canvas: Canvas, habit: Habit, rng: np.random.Generator, *, held_out: 
         return
     if rng.random() < 0.3:
         other: Category = "flowers" if category == "scenes" or rng.random() < 0.5 else "scenes"
-        second = icons(other, held_out=held_out)
         cut = y0 + (y1 - y0) * rng.uniform(0.4, 0.6)
-        engrave(canvas, icon(other, pick(rng, second)), (x0, y0, x1 - (x1 - x0) * 0.2, cut),
+        second = sample_icon(rng, other, held_out=held_out)
+        engrave(canvas, icon(other, second), (x0, y0, x1 - (x1 - x0) * 0.2, cut),
                 habit.palette, rng)  # fmt: skip
         y0 = cut - (y1 - y0) * 0.06
     engrave(canvas, icon(category, name), (x0, y0, x1, y1), habit.palette, rng)

@@ -1,4 +1,4 @@
-"""Where the picture artwork comes from: icon sets on npm, a Debian package of clip art, a font of picture signs.
+"""Where the picture artwork comes from: icon sets on npm, a Debian package of clip art, two fonts of pictures.
 
 Each source is one `IconSet` of SVG texts with the licence that its own files state. Only `ALLOWED` passes.
 """
@@ -21,6 +21,8 @@ ALLOWED: Final = {
 CLIPART: Final = "openclipart"
 SIGNS: Final = "hieroglyphs"
 _CLIPART_PACKAGE: Final = "openclipart-svg"
+LINE_DRAWINGS: Final = "noto-emoji"
+_DRAWINGS_PACKAGE: Final = "@fontsource/noto-emoji"
 _SIGNS_PACKAGE: Final = "@fontsource/noto-sans-egyptian-hieroglyphs"
 _DEDICATED: Final = re.compile(r'rdf:resource="http://web\.resource\.org/cc/PublicDomain"')
 # Lengths as Inkscape of that time wrote them, 90 dots an inch. Values from memory.
@@ -47,7 +49,7 @@ class IconSet:
 
 
 def fetch(name: str, version: str, folder: Path) -> IconSet:
-    """Fetch one source into a folder that may hold it: `CLIPART`, `SIGNS`, or else npm's `@iconify-json/NAME`.
+    """Fetch one source into a folder that may hold it: `CLIPART`, `SIGNS`, `LINE_DRAWINGS`, or npm's `@iconify-json/NAME`.
 
     Raises:
         ValueError: its licence is not one of `ALLOWED`.
@@ -55,6 +57,8 @@ def fetch(name: str, version: str, folder: Path) -> IconSet:
     """
     if name == CLIPART:
         return _clipart(version, folder)
+    if name == LINE_DRAWINGS:
+        return _line_drawings(version, folder)
     return _signs(version, folder) if name == SIGNS else _icons(name, version, folder)
 
 
@@ -77,30 +81,47 @@ def _svg(icon: dict[str, Any], width: int, height: int) -> str:
 
 def _signs(version: str, folder: Path) -> IconSet:
     """The hieroglyphs of a font by their numbers in Gardiner's list, such as "g001", as Unicode names them."""
+    files, prefix = npm(_SIGNS_PACKAGE, version, folder), "EGYPTIAN HIEROGLYPH "
+    data = next(
+        read for path, read in files.items() if path.endswith("-egyptian-hieroglyphs-400-normal.woff2")
+    )
+    icons = {name.split()[-1].lower(): svg for name, svg in _glyphs(data).items() if name.startswith(prefix)}
+    licence = json.loads(files["package.json"])["license"]
+    return IconSet(SIGNS, _SIGNS_PACKAGE, version, licence, "The Noto Project Authors", icons)
+
+
+def _line_drawings(version: str, folder: Path) -> IconSet:
+    """The emoji of a font in one colour, named as Unicode names them, such as "front-facing-baby-chick"."""
+    files = npm(_DRAWINGS_PACKAGE, version, folder)
+    icons: dict[str, str] = {}
+    for path in sorted(files):  # the font comes in parts
+        if re.search(r"/noto-emoji-\d+-400-normal\.woff2$", path):
+            icons |= {name.lower().replace(" ", "-"): svg for name, svg in _glyphs(files[path]).items()}
+    licence = json.loads(files["package.json"])["license"]
+    return IconSet(LINE_DRAWINGS, _DRAWINGS_PACKAGE, version, licence, "The Noto Project Authors", icons)
+
+
+def _glyphs(data: bytes) -> dict[str, str]:
+    """The characters of a font file that leave ink, as SVG texts by their Unicode names."""
     from fontTools.pens.boundsPen import BoundsPen
     from fontTools.pens.svgPathPen import SVGPathPen
     from fontTools.ttLib import TTFont
 
-    files = npm(_SIGNS_PACKAGE, version, folder)
-    data = next(
-        read for path, read in files.items() if path.endswith("-egyptian-hieroglyphs-400-normal.woff2")
-    )
     font = TTFont(io.BytesIO(data))
-    glyphs, icons = font.getGlyphSet(), {}
+    glyphs, drawn = font.getGlyphSet(), {}
     for code, glyph in font.getBestCmap().items():
         bounds, path = BoundsPen(glyphs), SVGPathPen(glyphs)
         glyphs[glyph].draw(bounds)
         glyphs[glyph].draw(path)
         name = unicodedata.name(chr(code), "")
-        if bounds.bounds and name.startswith("EGYPTIAN HIEROGLYPH "):
+        if bounds.bounds and name:
             x0, y0, x1, y1 = bounds.bounds
             box = f"{x0} {-y1} {x1 - x0} {y1 - y0}"
-            icons[name.split()[-1].lower()] = (
+            drawn[name] = (
                 f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="{box}">'
                 f'<path transform="scale(1,-1)" d="{path.getCommands()}"/></svg>'
             )
-    licence = json.loads(files["package.json"])["license"]
-    return IconSet(SIGNS, _SIGNS_PACKAGE, version, licence, "The Noto Project Authors", icons)
+    return drawn
 
 
 def _clipart(version: str, folder: Path) -> IconSet:

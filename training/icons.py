@@ -15,6 +15,10 @@ from PIL import Image
 Category = Literal["birds", "dragons", "flowers", "scenes", "jokers"]
 Regions = NDArray[np.uint8]
 
+LATER: Final = ("noto-emoji--",)
+"""Beginnings of the names of sets added later."""
+
+LATER_SHARE: Final = 0.1
 CATEGORIES: Final[tuple[Category, ...]] = ("birds", "dragons", "flowers", "scenes", "jokers")
 FOLDER: Final = files("tilewitness.training") / "artwork" / "icons"
 
@@ -25,6 +29,21 @@ def icons(category: Category, *, held_out: bool = False) -> tuple[str, ...]:
     split = "held-out/" if held_out else "training/"
     names = (file.removesuffix(".png") for file in _stored(category) if file.startswith(split))
     return tuple(sorted(name.removeprefix(split) for name in names))
+
+
+@cache
+def _by_age(category: Category, held_out: bool) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    names = icons(category, held_out=held_out)
+    later = tuple(name for name in names if name.startswith(LATER))
+    return tuple(name for name in names if name not in later), later
+
+
+def sample_icon(rng: np.random.Generator, category: Category, *, held_out: bool) -> str:
+    """Choose an icon; later sets have a share and a stream of their own, so that older pictures stay what they were."""
+    older, later = _by_age(category, held_out)
+    fresh = rng.spawn(1)[0]
+    name = older[int(rng.integers(len(older)))]
+    return later[int(fresh.integers(len(later)))] if fresh.random() < LATER_SHARE else name
 
 
 @lru_cache(maxsize=512)

@@ -14,7 +14,7 @@ from tilewitness.training.dragons import dragon, printed
 from tilewitness.training.emblems import EMBLEMS, HELD_OUT
 from tilewitness.training.engraving import HEIGHT, INKS, WIDTH, Canvas, ellipse, moved, pick, turned, warped
 from tilewitness.training.fitting import panel, placed, sample_box
-from tilewitness.training.icons import Category, icon, icons
+from tilewitness.training.icons import Category, icon, sample_icon
 from tilewitness.training.joker_words import PLACES, draw_alone, draw_beside, sample_wording
 from tilewitness.training.pens import Pen
 from tilewitness.training.plates import Palette
@@ -74,9 +74,9 @@ def _sticker(canvas: Canvas, rng: np.random.Generator, *, held_out: bool) -> Can
     """The joker on a sticker, white or tinted, stuck a little askew over a face whose edges may still look out."""
     below = Canvas()
     if rng.random() < 0.6:
-        names = icons("flowers", held_out=held_out)
+        name = sample_icon(rng, "flowers", held_out=held_out)
         engrave(
-            below, icon("flowers", pick(rng, names)), (4, 4, WIDTH - 4, HEIGHT - 4), sample_palette(rng), rng
+            below, icon("flowers", name), (4, 4, WIDTH - 4, HEIGHT - 4), sample_palette(rng), rng
         )
     half, middle = (
         np.array([WIDTH, HEIGHT]) * rng.uniform(0.36, 0.46),
@@ -116,8 +116,7 @@ def _picture(canvas: Canvas, palette: Palette, box: Box, rng: np.random.Generato
         return figure not in revellers.NEED_WORD
     draw = rng.random()
     if draw < 0.47:
-        names = icons("jokers", held_out=held_out)
-        name = pick(rng, names)
+        name = sample_icon(rng, "jokers", held_out=held_out)
         engrave(canvas, icon("jokers", name), box, palette, rng)
         if rng.random() < 0.3:
             canvas.planes = warped(canvas.planes, rng, 5)
@@ -129,7 +128,7 @@ def _picture(canvas: Canvas, palette: Palette, box: Box, rng: np.random.Generato
         part = bird(rng, held_out=held_out)
     elif draw < 0.575:
         category: Category = "flowers" if rng.random() < 0.5 else "scenes"
-        engrave(part, icon(category, pick(rng, icons(category, held_out=held_out))), box, palette, rng)
+        engrave(part, icon(category, sample_icon(rng, category, held_out=held_out)), box, palette, rng)
     elif draw < 0.595:
         families = (*plants.HELD_OUT, *scenery.HELD_OUT) if held_out else (*plants.PLANTS, *scenery.SCENES)
         pick(rng, families)(Pen(part, palette, rng))

@@ -11,7 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from tilewitness.training.glyphs import draw_text, families
-from tilewitness.training.icons import CATEGORIES, Category, icon, icons
+from tilewitness.training.icons import CATEGORIES, LATER, Category, icon, icons
 
 Mask = NDArray[np.uint8]
 
@@ -43,7 +43,8 @@ def _icon(rng: np.random.Generator, held_out: bool) -> tuple[Mask, ...]:
 
 @cache
 def _icons(held_out: bool) -> tuple[tuple[Category, str], ...]:
-    return tuple((c, name) for c in CATEGORIES for name in icons(c, held_out=held_out) if name not in LEFT_OUT)
+    # Later sets are left out, so that the symbols that were there before stay what they were.
+    return tuple((c, name) for c in CATEGORIES for name in icons(c, held_out=held_out) if name not in LEFT_OUT and not name.startswith(LATER))
 
 
 def _word(rng: np.random.Generator, held_out: bool) -> tuple[Mask, ...]:

@@ -27,7 +27,7 @@ from tilewitness.training.bodies import render_face, sample_body
 from tilewitness.training.copperplate import sample_palette
 from tilewitness.training.engraving import INKS, Canvas, ellipse
 from tilewitness.training.fitting import behind
-from tilewitness.training.icons import CATEGORIES, FOLDER, icon, icons
+from tilewitness.training.icons import CATEGORIES, FOLDER, LATER, icon, icons, sample_icon
 from tilewitness.training.inks import Inks, sample_inks
 from tilewitness.training.pens import Pen
 from tilewitness.training.pictures import (
@@ -175,6 +175,15 @@ def test_red_and_green_dragons_are_one_picture_in_two_inks() -> None:
 def test_the_splits_share_no_icon() -> None:
     for category in CATEGORIES:
         assert not set(icons(category)) & set(icons(category, held_out=True))
+
+
+@pytest.mark.parametrize("held_out", [False, True])
+def test_an_icon_is_chosen_within_its_split_and_seldom_from_a_later_set(held_out: bool) -> None:
+    for category in CATEGORIES:
+        chosen = [sample_icon(np.random.default_rng(seed), category, held_out=held_out) for seed in range(400)]
+
+        assert set(chosen) <= set(icons(category, held_out=held_out))
+        assert 0.05 < np.mean([name.startswith(LATER) for name in chosen]) < 0.16
 
 
 def test_a_share_of_every_category_is_held_out() -> None:
