@@ -14,6 +14,7 @@ from tilewitness.training.bodies import Body, render_face, sample_body, shaded_f
 from tilewitness.training.camera import Camera, framed, look_at
 from tilewitness.training.effects import covered, lit, printed_over
 from tilewitness.training.faces import sample_style
+from tilewitness.training.hardships import badly_kept, badly_lit
 from tilewitness.training.kinds import KINDS, Plan, View
 from tilewitness.training.lens import photographed
 from tilewitness.training.painting import Light, Painting, Table, paint, sample_light
@@ -27,6 +28,9 @@ SMALLEST = 24
 LONGEST = 1024
 FLATTEST = 0.2
 """A face seen so much from the side that its height over its width falls below this counts as hidden."""
+
+HARDSHIPS = 0x4A
+"""Tells the stream of hardships from every other stream of a scene."""
 
 VARIANTS = 8
 """No face has more different pictures in one set."""
@@ -80,7 +84,7 @@ def render_scene(
     """Render the scene with this number; the same number gives the same scene.
 
     Args:
-        held_out: draw artwork only from the families that are kept out of training.
+        held_out: draw artwork only from the families that are kept out of training, and without `hardships`.
         kind: a key of `KINDS`, drawn by their shares unless given.
         artwork: what is drawn on the tiles, if it is not to be drawn by lot.
     """
@@ -98,7 +102,12 @@ def render_scene(
     image = lit(painting, body.gloss, rng)
     if rng.random() < 0.03:
         image = printed_over(image, rng)
-    return Scene(photographed(image, rng, detail=_width(plan, camera)), tiles, kind)
+    width = _width(plan, camera)
+    if held_out:
+        return Scene(photographed(image, rng, detail=width), tiles, kind)
+    hardships = np.random.default_rng((seed, HARDSHIPS))
+    image = badly_lit(image, painting.visible[::2, ::2] > 0, width, hardships)
+    return Scene(badly_kept(photographed(image, rng, detail=width), width, hardships), tiles, kind)
 
 
 def aim(plan: Plan, long: int) -> Camera:

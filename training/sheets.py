@@ -13,10 +13,11 @@ from numpy.typing import NDArray
 from tilewitness.engine.faces import FACES, Face
 from tilewitness.training.bodies import Body, render_face, sample_body
 from tilewitness.training.faces import draw_face, sample_style
+from tilewitness.training.hardships import badly_kept
 from tilewitness.training.lens import photographed
 from tilewitness.training.lookalike_rows import mistaken, printed
 from tilewitness.training.lookalikes import sample_family
-from tilewitness.training.scenes import Scene, TruthTile
+from tilewitness.training.scenes import HARDSHIPS, Scene, TruthTile
 from tilewitness.training.symbols import draw_symbol, sample_symbols
 
 SIDE = 1024
@@ -39,7 +40,10 @@ def render_sheet(seed: int, *, held_out: bool = False) -> Scene:
     tiles: list[TruthTile] = []
     for row in range(ROWS):
         tiles += (_lookalikes if rng.random() < LOOKALIKES else _row)(image, row, rng, held_out)
-    return Scene(photographed(image, rng, detail=60.0, heavy=0.04), tuple(tiles), "sheet")
+    photo = photographed(image, rng, detail=60.0, heavy=0.04)
+    if not held_out:
+        photo = badly_kept(photo, SIDE / COLUMNS, np.random.default_rng((seed, ROWS, HARDSHIPS)))
+    return Scene(photo, tuple(tiles), "sheet")
 
 
 def render_symbols(seed: int, *, held_out: bool = False) -> Scene:
