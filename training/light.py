@@ -1,4 +1,4 @@
-"""What a camera does to a picture, on the training device: colour, light, blur, noise, glare, ink."""
+"""What a camera does to a picture, on the training device: colour, light, blur, noise, glare, shadow, ink."""
 
 from __future__ import annotations
 
@@ -28,6 +28,7 @@ def relit(pictures: Tensor, rng: torch.Generator, *, strength: float = 1.0) -> T
     x = x * (1 + strength * uniform(-0.3, 0.25, 1, 1, 1))
     x = x.clamp(1e-4, 4) ** torch.exp(strength * uniform(-0.4, 0.4, 1, 1, 1))
     x = x + glare(x, uniform(0, 0.8, 1, 1, 1) * some(0.2 * strength), rng)
+    x = x * shadow(x, uniform(0.2, 0.7, 1, 1, 1) * some(0.15 * strength), rng)
     x = x + torch.randn(x.shape, device=device, generator=rng) * uniform(0, 0.05 * strength, 1, 1, 1)
     return x.clamp(0, 1) * 255
 
@@ -54,11 +55,23 @@ def softened(x: Tensor, factor: Tensor) -> Tensor:
 
 
 def glare(x: Tensor, amount: Tensor, rng: torch.Generator) -> Tensor:
-    """Return one soft bright blob a picture (N, 1, H, W), `amount` (N, 1, 1, 1) at its middle."""
-    count, _, height, width = x.shape
-    draw = torch.rand((count, 4, 1, 1), device=x.device, generator=rng)
-    rows = torch.linspace(0, 1, height, device=x.device).view(1, height, 1)
-    columns = torch.linspace(0, 1, width, device=x.device).view(1, 1, width)
-    away = ((columns - draw[:, 0]) / (0.1 + 0.4 * draw[:, 1])) ** 2
-    away = away + ((rows - draw[:, 2]) / (0.1 + 0.4 * draw[:, 3])) ** 2
+    """Return one soft bright blob or streak a picture (N, 1, H, W), `amount` (N, 1, 1, 1) at its middle."""
+    draw = torch.rand((len(x), 5, 1, 1), device=x.device, generator=rng)
+    ahead, aside = _turned(x, draw[:, 0], draw[:, 2], torch.pi * draw[:, 4])
+    away = (ahead / (0.1 + 0.7 * draw[:, 1])) ** 2 + (aside / (0.08 + 0.37 * draw[:, 3])) ** 2
     return amount * torch.exp(-away)[:, None]
+
+
+def shadow(x: Tensor, depth: Tensor, rng: torch.Generator) -> Tensor:
+    """Return the light (N, 1, H, W) that a straight, hard or soft edge leaves: 1 before it, 1 - `depth` behind."""
+    draw = torch.rand((len(x), 4, 1, 1), device=x.device, generator=rng)
+    ahead, _ = _turned(x, draw[:, 0], draw[:, 1], 2 * torch.pi * draw[:, 2])
+    return 1 - depth * torch.sigmoid(ahead / (0.005 + 0.08 * draw[:, 3] ** 2))[:, None]
+
+
+def _turned(x: Tensor, column: Tensor, row: Tensor, angle: Tensor) -> tuple[Tensor, Tensor]:
+    """Return how far each pixel lies ahead and aside of a point, as shares of the picture's sides (N, H, W)."""
+    height, width = x.shape[-2:]
+    down = torch.linspace(0, 1, height, device=x.device).view(1, height, 1) - row
+    across = torch.linspace(0, 1, width, device=x.device).view(1, 1, width) - column
+    return across * angle.cos() + down * angle.sin(), down * angle.cos() - across * angle.sin()
