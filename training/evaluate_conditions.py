@@ -41,6 +41,9 @@ ASPECT: Final = 4 / 3
 """Of a photo that would else be cut to its tiles."""
 
 LEAST_TILES: Final = 8
+LEAST_CONTRAST: Final = 8.0
+"""Grey levels by which a usual face must vary in a clean photo: print that a person does not see either measures nothing."""
+
 SHOWN: Final = ("rack", "rows", "rack", "standing", "rack", "grid")
 """Kinds of scenes, in turn."""
 
@@ -93,12 +96,28 @@ def take(number: int, change: Change | None = None, width: float = 0.0, strong: 
     return Taken(Photo(image, quads.reshape(-1, 4, 2)), truths)
 
 
+def contrast(photo: Photo) -> float:
+    """Standard deviation of the grey levels within a usual face."""
+    grey = cv2.cvtColor(photo.image, cv2.COLOR_BGR2GRAY)
+    spreads = []
+    for quad in photo.quads:
+        inside = np.zeros_like(grey)
+        cv2.fillConvexPoly(inside, (quad.mean(0) + 0.8 * (quad - quad.mean(0))).astype(np.int32), 1)
+        spreads.append(cv2.meanStdDev(grey, mask=inside)[1].item())
+    return float(np.median(spreads))
+
+
+def fits(photo: Photo) -> bool:
+    """Tell whether a clean photo shows enough tiles, of a usual size, that can be read at all."""
+    return len(photo.quads) >= LEAST_TILES and WIDTHS[0] <= photo.width <= WIDTHS[1] and contrast(photo) >= LEAST_CONTRAST
+
+
 def fitting(count: int) -> Iterator[tuple[int, Taken]]:
-    """The first scenes, as many as wanted, that show enough tiles of a usual size."""
+    """The first scenes, as many as wanted, whose clean photo fits."""
     number = 0
     while count:
         taken = take(number)
-        if len(taken.photo.quads) >= LEAST_TILES and WIDTHS[0] <= taken.photo.width <= WIDTHS[1]:
+        if fits(taken.photo):
             yield number, taken
             count -= 1
         number += 1

@@ -11,7 +11,7 @@ import pytest
 
 from tilewitness.training import conditions
 from tilewitness.training.conditions import CONDITIONS, Photo
-from tilewitness.training.evaluate_conditions import TAKEN_OTHERWISE, Taken, photos_of, take
+from tilewitness.training.evaluate_conditions import TAKEN_OTHERWISE, Taken, contrast, fits, photos_of, take
 
 
 @pytest.fixture(scope="module")
@@ -36,6 +36,15 @@ def test_a_lamp_burns_tiles_out_and_leaves_what_mirrors_nothing_dark() -> None:
 
     assert 250 < seen[100:180, 100:160].max()
     assert seen[:90].max() < 150
+
+
+def test_a_photo_fits_if_it_shows_enough_tiles_whose_print_is_seen() -> None:
+    quads = np.float32([[[x, 20], [x + 50, 20], [x + 50, 80], [x, 80]] for x in range(0, 480, 60)])
+    blank = Photo(np.full((100, 480, 3), 200, np.uint8), quads)
+    striped = Photo(np.repeat(np.tile(np.uint8([100, 200]), (100, 240))[..., None], 3, 2), quads)
+
+    assert 0 == contrast(blank) and 50 == pytest.approx(contrast(striped), abs=1)
+    assert [True, False, False] == [fits(striped), fits(blank), fits(Photo(striped.image, quads[:7]))]
 
 
 def test_every_photo_of_a_scene_has_its_truth_where_the_tiles_are(clean: Taken) -> None:
