@@ -4,7 +4,7 @@
 
 The same racks and tables are photographed clean, under each of `conditions.CONDITIONS` at two strengths, from steeper
 and farther away, with the camera rolled, and as old bakelite. Everything depends on the number of the scene alone, so
-the figures of two pairs of networks compare tile by tile. Four minutes on one core.
+the figures of two pairs of networks compare tile by tile. Six minutes on one core.
 """
 
 from __future__ import annotations
