@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import groupby
 
 from tilewitness.engine.batch import Patterns
@@ -11,9 +11,9 @@ from tilewitness.engine.card import Card
 from tilewitness.engine.opinion import Near, Opinion, Win
 from tilewitness.engine.rack import Rack
 from tilewitness.engine.racks import FoundRack, racks_in
-from tilewitness.engine.unsure import UnsureOpinion, judge_unsure
+from tilewitness.engine.unsure import Certainty, UnsureOpinion, judge_unsure
 from tilewitness.ui import photo_words, words
-from tilewitness.vision.reading import Reading
+from tilewitness.vision.reading import Reading, Trouble
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,7 +71,10 @@ def judge_found(found: FoundRack, reading: Reading, card: Card, *, patterns: Pat
     likely = [reading.tiles[tile].probabilities for tile in found.places]
     unsure = judge_unsure(likely, card, exposed=found.rack.exposed, patterns=patterns)
     all_sure = all(reading.tiles[tile].is_sure for tile in found.places)
-    said = words.verdict_of_reading(unsure, places, all_sure=all_sure)
+    guessed = not all_sure and any(advice.trouble is Trouble.UNFAMILIAR for advice in reading.advice)
+    if guessed:  # until somebody has corrected them, names of artwork never learnt are worth little
+        unsure = replace(unsure, certainty=Certainty.LOOK)
+    said = words.verdict_of_reading(unsure, places, all_sure=all_sure, guessed=guessed)
     return Judged(found, places, unsure, said)
 
 

@@ -119,6 +119,8 @@ _ADVICE: Final = {
     Trouble.BLURRED: "The photo is blurred. Hold the phone still, and tap the tiles so that it focuses on them.",
     Trouble.TOO_FAR: "The tiles are very small in the photo. Go closer, or photograph one row at a time.",
     Trouble.OTHER_SET: "These tiles look unlike the set you chose. Choose the set in the photo, or none.",
+    Trouble.UNFAMILIAR: "The artwork on these tiles is unlike any that Tilewitness knows, so their names are guesses. "
+    "Teach it this set, on the page My set or with the command set learn, and choose it for the photo.",
     Trouble.SIDEWAYS: "The photo lies on its side. Turn it by a quarter, or hold the phone the other way.",
     Trouble.SLANTED: "The tiles are seen too much from the side. Hold the phone above them.",
 }

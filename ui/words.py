@@ -33,6 +33,7 @@ from tilewitness.ui.phrasing import a, amount, capital, count, listed, percent, 
 
 SECOND_OPINION: Final = "This is a second opinion. Your card and the rules of your table decide."
 READ_SURELY: Final = "Every tile that matters was read surely."
+GUESSED: Final = "The artwork of these tiles is not known, so that their names are guesses: check every tile."
 NO_WIN_HOWEVER: Final = "No likely reading of the unsure tiles makes it a win."
 
 Places = Sequence[str]
@@ -107,18 +108,23 @@ def verdict(opinion: Opinion, places: Places) -> Verdict:
     return _near_verdict(opinion, places, rack_faults, exchanges)
 
 
-def verdict_of_reading(unsure: UnsureOpinion, places: Places, *, all_sure: bool = True) -> Verdict:
+def verdict_of_reading(
+    unsure: UnsureOpinion, places: Places, *, all_sure: bool = True, guessed: bool = False
+) -> Verdict:
     """Put into words an opinion on tiles that were read from a photo, and how sure it is.
 
     Args:
         all_sure: no tile of the rack is marked unsure, so nothing else is said of its reading.
+        guessed: the tiles' artwork was never learnt, so that their names are guesses.
     """
     said = verdict(unsure.opinion, places)
     if unsure.certainty is not Certainty.LOOK:
         return Verdict(said.tone, said.title, said.lead, (*said.details, *_why_sure(unsure, all_sure)))
-    likely = _likely(unsure)
-    title = f"{capital(likely)} {said.title[:1].lower()}{said.title[1:]}" if unsure.win_probability else said.title
-    lead = (*look_sentences(unsure, places), _chance(unsure.win_probability))
+    likely = _LIKELY[-1][1] if guessed else _likely(unsure)
+    plain = not unsure.win_probability and not guessed
+    title = said.title if plain else f"{capital(likely)} {said.title[:1].lower()}{said.title[1:]}"
+    chance = GUESSED if guessed else _chance(unsure.win_probability)
+    lead = (*look_sentences(unsure, places), chance)
     return Verdict(Tone.LOOK, title, lead, (*said.lead, *said.details), likely, unsure.opinion.is_complete)
 
 

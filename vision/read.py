@@ -14,7 +14,15 @@ from tilewitness.vision.finder import FAINT, LIKELY, LIKELY_LAID_OUT, POSSIBLE, 
 from tilewitness.vision.photo import Photo, Source, open_photo
 from tilewitness.vision.places import of_one_body
 from tilewitness.vision.quads import Quads, turned
-from tilewitness.vision.reader import NO_FACE, Answers, are_faces, name_faces, on_their_heads, possible_faces
+from tilewitness.vision.reader import (
+    NO_FACE,
+    Answers,
+    are_faces,
+    are_unfamiliar,
+    name_faces,
+    on_their_heads,
+    possible_faces,
+)
 from tilewitness.vision.reading import Advice, Reading, Tile, Trouble
 from tilewitness.vision.rows import Row, arrange, as_players_see, in_order
 from tilewitness.vision.straighten import straighten
@@ -23,6 +31,10 @@ if TYPE_CHECKING:
     from tilewitness.vision.sets import TileSet
 
 PREVIEW_SIDE: Final = 640  # network pixels: enough to see where tiles are, a third of the work
+HARD_TO_SEE: Final = {
+    Trouble.BLURRED, Trouble.GLARE, Trouble.TOO_BRIGHT, Trouble.TOO_DARK, Trouble.TOO_FAR, Trouble.SIDEWAYS, Trouble.SLANTED,
+}  # fmt: skip
+"""Where one of these is the matter, tiles may look unfamiliar for it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +70,10 @@ def read_photo(source: Source, *, tile_set: TileSet | None = None, models: Model
     if tile_set is None:
         found = _find(source, models)
         answers = found.named()
-        return _arranged(found, answers, are_faces(answers, found.scores))
+        kept = are_faces(answers, found.scores)
+        reading = _arranged(found, answers, kept)
+        seen_well = not any(advice.trouble in HARD_TO_SEE for advice in reading.advice)
+        return _advised(reading, Trouble.UNFAMILIAR, seen_well and are_unfamiliar(answers.of(kept)))
     # Only now: most photos are read without a set, and loading takes time.
     from tilewitness.vision.blend import named_with
 
@@ -66,10 +81,13 @@ def read_photo(source: Source, *, tile_set: TileSet | None = None, models: Model
     named = named_with(found.cut, found.faces, tile_set, found.net)
     clear = (found.scores > POSSIBLE) | named.own
     found, answers = found.of(clear), named.answers.of(clear)
-    reading = _arranged(found, answers, are_faces(answers, found.scores))
-    if named.strange:  # last: a bad photo of this set looks strange too
-        reading = replace(reading, advice=(*reading.advice, Advice(Trouble.OTHER_SET)))
-    return reading
+    scores = np.maximum(found.scores, named.own[clear])  # a tile of the set is one, however faintly it was found
+    return _advised(_arranged(found, answers, are_faces(answers, scores)), Trouble.OTHER_SET, named.strange)
+
+
+def _advised(reading: Reading, trouble: Trouble, found: bool) -> Reading:
+    """Add a trouble, if it was found, after the others: what cannot be seen well looks strange too."""
+    return replace(reading, advice=(*reading.advice, Advice(trouble))) if found else reading
 
 
 @dataclass(frozen=True, slots=True)

@@ -19,11 +19,11 @@ LEAST: Final = 1e-6  # probabilities are not taken for smaller than this, so tha
 BATCH: Final = 64  # faces per run: bounds memory, and more are no faster
 NO_FACE: Final = len(FACES)  # index of the class after the 36 faces
 POSSIBLE: Final = 0.001  # faces less probable than this are not listed
-SOME_CERTAINTY: Final = 0.55  # finder's probability times the root of the reader's: of one tile at least in a photo
-EVEN_ODDS: Final = 0.5
-SURE_ENOUGH: Final = 0.8  # finder's probability times the reader's: where it is so much
-SURE_SHARE: Final = 1 / 3  # for such a share of the faces, the photo shows tiles: one alone may be chance;
-MOSTLY_FACES: Final = 0.6  # without it, finder's probability times "some face" must reach this on the average
+SHOWN: Final = 0.65  # finder's probability times that of "some face", on the average: from here a photo shows tiles;
+SURE_ENOUGH: Final = 0.8  # finder's probability times the reader's: so many sure faces show it as well,
+SURE_FACES: Final = 3  # among whatever else was found
+UNFAMILIAR: Final = 0.65  # probability of the likeliest face, on the average: below, the artwork is none that was learnt
+FEWEST_UNFAMILIAR: Final = 6  # tiles: of fewer, bad luck may be the reason
 SURE_OF_WAY_UP: Final = 0.9  # people put one tile in ten or fewer upside down: what says so must outweigh that
 FEWEST_VOTES: Final = 3  # tiles of a row that must stand on their heads before a doubtful one follows them
 
@@ -114,26 +114,27 @@ def are_faces(answers: Answers, scores: NDArray[np.float32]) -> NDArray[np.bool_
     """Say of each (N,) whether it is to be kept as a tile.
 
     Where "no face" (a tile's back, a blank, some other pattern) is more probable than any one face, there is
-    no tile. And the photo shows no tiles at all where not one face is both found and read with some certainty
-    (playing cards, coins), or where most of what was found cannot be named with even odds (keys, bricks): better
-    odds where more than half of it is no face, by the share that is none (calculators, dominoes).
-    Nor does it show any where fewer than a third are sure and what was found does not look like faces on the whole
-    (numbered pieces of other games): of 283 rendered photos of held-out artwork, sharp, soft and dark, this dismissed five.
+    no tile. And the photo shows no tiles at all (but keys, bricks, cards) where what was found does not look like
+    faces on the whole and hardly one is sure. Whether they can be named does not count: a tile with artwork that
+    was never learnt is one. Both bounds are chosen on rendered scenes of held-out artwork: `models/README.md`.
     Anything else stays, and shows its doubt as a low confidence.
 
     Args:
         scores: float32 (N,), the finder's probability that a face is there.
     """
-    likeliest = answers.probabilities[:, :NO_FACE].max(1, initial=0)
-    faces = answers.probabilities[:, NO_FACE] <= likeliest
+    likeliest, no_face = answers.probabilities[:, :NO_FACE].max(1, initial=0), answers.probabilities[:, NO_FACE]
+    faces = no_face <= likeliest
     if not faces.any():
         return np.asarray(faces)
-    certain = (scores * np.sqrt(likeliest))[faces].max() >= SOME_CERTAINTY
-    odds = max(EVEN_ODDS, 1 - float(faces.mean()))
-    surest = np.sort((scores * likeliest)[faces])[::-1]
-    sure = surest[int(np.ceil(SURE_SHARE * len(surest))) - 1] >= SURE_ENOUGH
-    mostly = (scores * (1 - answers.probabilities[:, NO_FACE])).mean() >= MOSTLY_FACES
-    return np.asarray(faces & certain & (sure | mostly) & (np.median(likeliest[faces]) >= odds))
+    shown = (scores * (1 - no_face)).mean() >= SHOWN
+    sure = (scores * likeliest)[faces] >= SURE_ENOUGH
+    return np.asarray(faces & (shown | (sure.sum() >= SURE_FACES)))
+
+
+def are_unfamiliar(answers: Answers) -> bool:
+    """Whether a photo's tiles look like none that the network has learnt: hardly one can be named with any certainty."""
+    likeliest = answers.probabilities[:, :NO_FACE].max(1, initial=0)
+    return len(likeliest) >= FEWEST_UNFAMILIAR and float(likeliest.mean()) < UNFAMILIAR
 
 
 def possible_faces(probabilities: NDArray[np.float32]) -> tuple[tuple[Face, float], ...]:

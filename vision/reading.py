@@ -88,6 +88,8 @@ class Trouble(Enum):
     """Seen so much from the side, or from so low, that faces are strongly foreshortened."""
     OTHER_SET = "other set"
     """The tiles look unlike the pictures of the set that was chosen."""
+    UNFAMILIAR = "unfamiliar"
+    """The tiles' artwork is unlike any that general knowledge holds: the set has to be learnt."""
     SIDEWAYS = "sideways"
     """The photo lies on its side: it should be turned by a quarter before it is read."""
 

@@ -4,7 +4,7 @@ from tilewitness.engine.card import Card
 from tilewitness.ui import words
 from tilewitness.ui.judging import as_one_rack, judge_found, judge_reading
 from tilewitness.ui.words import Tone
-from tilewitness.vision.reading import Reading
+from tilewitness.vision.reading import Advice, Reading, Trouble
 
 WIN = "pair of flowers, kong of 2 bam, kong of 4 bam, kong of 6 bam"
 
@@ -52,6 +52,20 @@ def test_an_unsure_tile_is_never_said_to_be_read_surely(make_reading: Callable[.
     assert words.READ_SURELY not in few[0].verdict.sentences
     assert words.READ_SURELY not in many[0].verdict.sentences
     assert words.NO_WIN_HOWEVER in many[0].verdict.sentences
+
+
+def test_nothing_is_sure_of_tiles_with_unfamiliar_artwork_until_each_is_corrected(
+    make_reading: Callable[..., Reading], card: Card
+) -> None:
+    advice = (Advice(Trouble.UNFAMILIAR),)
+    far = "1 dot, 5 dot, 7 dot, 9 dot, 3 crak, 5 crak, east, south, west, north, 1 bam, 8 bam, soap, soap"
+    (judged,) = judge_reading(make_reading(far, unsure={0: "2 dot"}, sure=True, advice=advice), card)
+    (corrected,) = judge_reading(make_reading(far, sure=True, advice=advice), card)
+
+    assert (Tone.LOOK, "perhaps") == (judged.verdict.tone, judged.verdict.likely)
+    assert judged.verdict.title.startswith("Perhaps not complete")
+    assert words.GUESSED == judged.verdict.lead[-1]
+    assert Tone.NO is corrected.verdict.tone
 
 
 def test_rows_of_fourteen_are_judged_each_on_its_own(make_reading: Callable[..., Reading], card: Card) -> None:

@@ -5,7 +5,14 @@ import pytest
 
 from tilewitness.engine.faces import FACES, Face
 from tilewitness.models import ReaderNet
-from tilewitness.vision.reader import Answers, are_faces, name_faces, on_their_heads, possible_faces
+from tilewitness.vision.reader import (
+    Answers,
+    are_faces,
+    are_unfamiliar,
+    name_faces,
+    on_their_heads,
+    possible_faces,
+)
 
 
 def sure_of(*faces: int) -> Any:
@@ -80,67 +87,50 @@ def test_backs_are_dropped_and_doubtful_tiles_stay() -> None:
     back, doubtful, tile = sure_of(36, 36, 5)
     doubtful[36], doubtful[8] = 0.4, 0.45
     answers = Answers(
-        np.stack([back, doubtful, tile]), np.zeros(3, np.float32), np.zeros((3, 128), np.float32)
+        np.stack([back, doubtful, tile, tile, tile]), np.zeros(5, np.float32), np.zeros((5, 128), np.float32)
     )
 
-    kept = are_faces(answers, np.full(3, 0.8, np.float32))
+    kept = are_faces(answers, np.full(5, 0.8, np.float32))
 
-    assert [False, True, True] == kept.tolist()
-    assert 2 == len(answers.of(kept).probabilities)
-
-
-def test_a_photo_without_one_certain_tile_has_none() -> None:
-    doubtful, tile = sure_of(3, 5)
-    doubtful[[3, 8]] = 0.4
-    answers = Answers(np.stack([doubtful, tile]), np.zeros(2, np.float32), np.zeros((2, 128), np.float32))
-
-    assert [True, True] == are_faces(answers, np.array([0.5, 0.8], np.float32)).tolist()
-    assert [False, False] == are_faces(answers, np.array([0.5, 0.4], np.float32)).tolist()
-    assert [] == are_faces(answers.of(np.zeros(2, bool)), np.empty(0, np.float32)).tolist()
+    assert [False, True, True, True, True] == kept.tolist()
+    assert 4 == len(answers.of(kept).probabilities)
 
 
-def test_where_most_cannot_be_named_there_are_no_tiles() -> None:
-    keys, tile = np.full((3, 37), 0.02, np.float32), sure_of(5)
-    keys[:, 7] = 0.28
-    answers = Answers(np.concatenate([keys, tile]), np.zeros(4, np.float32), np.zeros((4, 128), np.float32))
-
-    assert [False] * 4 == are_faces(answers, np.full(4, 0.9, np.float32)).tolist()
-
-
-def test_among_much_that_is_no_face_only_sure_faces_count() -> None:
-    def kept(certainty: float) -> list[bool]:
-        backs, tile = sure_of(36, 36, 36, 36), np.zeros((1, 37), np.float32)
-        tile[0, [5, 6]] = certainty, 1 - certainty
-        answers = Answers(np.concatenate([backs, tile]), np.zeros(5, np.float32), np.zeros((5, 128), np.float32))
-        return are_faces(answers, np.full(5, 0.9, np.float32)).tolist()
-
-    assert [False] * 5 == kept(0.7)
-    assert [False] * 4 + [True] == kept(0.9)
-
-
-def test_doubtful_faces_among_what_is_no_face_are_no_tiles_but_a_sure_one_is() -> None:
+def test_a_photo_shows_tiles_where_what_was_found_looks_like_faces_on_the_whole() -> None:
     def kept(score: float, no_face: float) -> list[bool]:
         pieces = np.zeros((4, 37), np.float32)
         pieces[:, 7], pieces[:, 36] = 1 - no_face, no_face
-        pieces[0, [7, 36]] = 0.9, 0.1
         answers = Answers(pieces, np.zeros(4, np.float32), np.zeros((4, 128), np.float32))
         return are_faces(answers, np.full(4, score, np.float32)).tolist()
 
-    assert [False] * 4 == kept(0.7, 0.45)
-    assert [True] * 4 == kept(0.8, 0.1)
-    assert [True] * 4 == kept(0.95, 0.45)
+    assert [True] * 4 == kept(0.7, 0.05)
+    assert [False] * 4 == kept(0.7, 0.1)
+    assert [False] * 4 == kept(0.6, 0)
 
 
-def test_one_sure_face_in_seven_is_chance_but_three_are_not() -> None:
+def test_tiles_without_a_likely_name_are_tiles_all_the_same() -> None:
+    unnamed = np.full((3, 37), 1 / 37, np.float32)
+    answers = Answers(unnamed, np.zeros(3, np.float32), np.zeros((3, 128), np.float32))
+
+    assert [True] * 3 == are_faces(answers, np.full(3, 0.8, np.float32)).tolist()
+    assert [] == are_faces(answers.of(np.zeros(3, bool)), np.empty(0, np.float32)).tolist()
+
+
+def test_three_sure_faces_among_much_that_is_none_are_tiles_and_two_are_chance() -> None:
     def kept(sure: int) -> int:
-        pieces = np.zeros((13, 37), np.float32)
-        pieces[:7, 7], pieces[:7, 8] = 0.75, 0.25
-        pieces[:sure, 7], pieces[:sure, 8] = 1, 0
-        pieces[7:, 36] = 1
-        answers = Answers(pieces, np.zeros(13, np.float32), np.zeros((13, 128), np.float32))
-        return int(are_faces(answers, np.full(13, 0.85, np.float32)).sum())
+        answers = Answers(sure_of(*[5] * sure, *[36] * 9), np.zeros(sure + 9, np.float32), np.zeros((sure + 9, 128), np.float32))
+        return int(are_faces(answers, np.full(sure + 9, 0.85, np.float32)).sum())
 
-    assert [0, 0, 7, 7] == [kept(sure) for sure in (1, 2, 3, 7)]
+    assert [0, 0, 3] == [kept(sure) for sure in (1, 2, 3)]
+
+
+def test_artwork_is_unfamiliar_where_hardly_a_tile_can_be_named() -> None:
+    def unfamiliar(count: int, named: float) -> bool:
+        pieces = np.full((count, 37), (1 - named) / 36, np.float32)
+        pieces[:, 7] = named
+        return are_unfamiliar(Answers(pieces, np.zeros(count, np.float32), np.zeros((count, 128), np.float32)))
+
+    assert (True, False, False) == (unfamiliar(8, 0.4), unfamiliar(8, 0.8), unfamiliar(5, 0.4))
 
 
 def test_likely_faces_are_listed_from_the_likeliest_and_are_at_least_two() -> None:
