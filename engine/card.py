@@ -88,17 +88,27 @@ def load_card(path: str | Path) -> Card:
         CardError: the file cannot be read or is no card.
     """
     try:
-        text = Path(path).read_text(encoding="utf-8")
-    except UnicodeDecodeError as error:
-        raise CardError(str(path), [CardFault("not a text file. Save the card as plain text in UTF-8.")]) from error
+        data = Path(path).read_bytes()
     except FileNotFoundError as error:
         raise CardError(str(path), [CardFault(f"there is no such file in {Path(path).absolute().parent}.")]) from error
     except IsADirectoryError as error:
         raise CardError(str(path), [CardFault("this is a folder. Name the card file in it.")]) from error
     except OSError as error:
         raise CardError(str(path), [CardFault(f"cannot be read: {error.strerror}.")]) from error
-    name, hands = _parse(text, str(path))
+    name, hands = _parse(card_text(data, source=str(path)), str(path))
     return _compiled(name, hands, str(path), cached_forms)
+
+
+def card_text(data: bytes, *, source: str = "card") -> str:
+    """Return the text of a card file, without the mark of byte order that some editors put first.
+
+    Raises:
+        CardError: the text is not in UTF-8; letters taken for others would be lost when the card is kept.
+    """
+    try:
+        return data.decode("utf-8-sig").replace("\r\n", "\n")
+    except UnicodeDecodeError as error:
+        raise CardError(source, [CardFault(_NO_UTF_8)]) from error
 
 
 def parse_card(text: str, *, source: str = "card") -> Card:
@@ -134,6 +144,9 @@ def _too_open(hands: Iterable[Hand]) -> list[CardFault]:
     return faults
 
 
+_NO_UTF_8: Final = (
+    'not a text file, or its letters are not in UTF-8. In your editor choose "Save as" and the encoding UTF-8.'
+)
 _NO_CARD: Final = f"this is no card file: it has no line for a hand. {A_LINE}"
 
 

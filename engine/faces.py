@@ -5,6 +5,7 @@ A face is what a tile means, not what is drawn on it: a parrot and a peacock are
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from enum import Enum
 from typing import Final, Self
@@ -51,11 +52,7 @@ class Face:
         name = " ".join(text.lower().split())
         name = _OTHER_NAMES.get(name, name)
         if name not in _INDEX_OF_NAME:
-            import difflib  # only for those who misspell: it takes a while to load
-
-            near = difflib.get_close_matches(name, [*NAMES, *_OTHER_NAMES], n=1)
-            hint = f' Did you mean "{near[0]}"?' if near else ' Write for example "3 bam" or "red dragon".'
-            raise FaceError(f'"{text}" is not a tile.{hint}')
+            raise FaceError(f'"{text}" is not a tile. {_hint(name)}')
         return cls(_INDEX_OF_NAME[name])
 
     @property
@@ -134,3 +131,21 @@ _UNICODE: tuple[str | None, ...] = (
 
 FACES: Final[tuple[Face, ...]] = tuple(Face(index) for index in range(len(NAMES)))
 SET_SIZE: Final = sum(face.copies for face in FACES)
+
+_SUIT_WORDS: Final = (("b", "bam"), ("d", "dot"), ("ci", "dot"), ("c", "crak"))
+"""How words for a suit begin, short or long: "b", "bamboos", "circle", "character"."""
+
+
+def _hint(name: str) -> str:
+    """Say which tile somebody probably meant who typed this."""
+    import difflib  # only for those who misspell: it takes a while to load
+
+    if re.fullmatch("[1-9]", name):
+        return f'Write its suit too, for example "{name} bam".'
+    if name in (suit.value for suit in Suit):
+        return f'Write its number too, for example "3 {name}".'
+    near = difflib.get_close_matches(name, [*NAMES, *_OTHER_NAMES], n=1)
+    if numbered := re.fullmatch(r"([1-9])\W*([a-z]+)|([a-z]+)\W*([1-9])", name):
+        number, word = numbered[1] or numbered[4], numbered[2] or numbered[3]
+        near = [f"{number} {suit}" for start, suit in _SUIT_WORDS if word.startswith(start)] or near
+    return f'Did you mean "{near[0]}"?' if near else 'Write for example "3 bam" or "red dragon".'

@@ -26,7 +26,7 @@ page = st.navigation(
     ],
     position="top",
 )
-arrival_part(key="arrival", data={"page": page.title})
+arrival_part(key="arrival", data={"page": page.title, "goal": st.session_state.get("goal")})
 try:
     page.run()
 except CardError as error:  # a kept card that was changed by hand

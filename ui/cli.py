@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import argparse
 import gc
+import io
 import os
 import sys
 from collections.abc import Sequence
@@ -111,6 +112,8 @@ def _add_output(parser: argparse.ArgumentParser) -> None:
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command and return its exit status."""
+    if isinstance(sys.stdout, io.TextIOWrapper):
+        sys.stdout.reconfigure(errors="replace")  # a letter that cannot be written there shall not cost the answer
     parser = _parser()
     options = parser.parse_args(arguments)
     if options.version:

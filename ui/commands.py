@@ -6,7 +6,7 @@ import json
 import sys
 from argparse import Namespace
 from collections.abc import Iterator, Sequence
-from contextlib import contextmanager
+from contextlib import contextmanager, nullcontext
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -60,10 +60,11 @@ def _read_one(photo: str, options: Namespace) -> int:
 
 def judge_rack(options: Namespace) -> int:
     """Judge a photographed or a typed rack against a card; the photo is read while the card and its engine load."""
-    reading = _begin_to_read(options) if options.tiles is None else None
-    from tilewitness.ui import judge_commands
+    # A decoder at work keeps standard error to itself, so that what is wrong with the card is told after it.
+    with _begin_to_read(options) if options.tiles is None else nullcontext() as reading:
+        from tilewitness.ui import judge_commands
 
-    return judge_commands.run(options, reading)
+        return judge_commands.run(options, reading)
 
 
 def _begin_to_read(options: Namespace) -> Underway[Reading]:
@@ -130,13 +131,18 @@ def writing(path: str) -> Iterator[None]:
 def give(options: Namespace, record: Record, lines: Sequence[str], *, title: str | None = None) -> None:
     """Print the answer and, if asked to, say it."""
     if options.json:
-        print(json.dumps(record, ensure_ascii=False))
+        print(json_line(record))
     else:
         print("\n".join([f"{title}:", *lines] if title else lines))
     if options.aloud:
         from tilewitness.ui.aloud import say_if_possible
 
         say_if_possible(lines)
+
+
+def json_line(record: Record) -> str:
+    """One object on one line: letters as they are where standard output can write all of them, else as JSON escapes."""
+    return json.dumps(record, ensure_ascii=(sys.stdout.encoding or "").lower().replace("-", "") != "utf8")
 
 
 def check_card(options: Namespace) -> int:

@@ -57,7 +57,7 @@ task_part = _visible("task")
 """What is to be done next, announced and spoken."""
 
 arrival_part = _unseen("arrival")
-"""Puts the keyboard on the heading of a page just chosen."""
+"""Puts the keyboard on the heading of a page just chosen, or on what took the place of a button that is gone."""
 
 printer_part = _unseen("printer")
 """Prints a page of our own."""

@@ -12,6 +12,7 @@ from dataclasses import asdict, dataclass, replace
 from pathlib import Path
 from typing import Final
 
+from tilewitness.engine.card import CardError, card_text
 from tilewitness.engine.card_file import CardFile, TypedLine, one_line
 from tilewitness.ui import choices, labels
 
@@ -61,8 +62,8 @@ def begin(card: str) -> Draft:
     """Open a kept card for editing, or begin a new one."""
     path = choices.card_path(card) if card else None
     try:
-        return Draft(card, path.read_text(encoding="utf-8")) if path else Draft(NEW)
-    except (OSError, UnicodeDecodeError):
+        return Draft(card, card_text(path.read_bytes())) if path else Draft(NEW)
+    except (OSError, CardError):
         return Draft(NEW)
 
 

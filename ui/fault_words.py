@@ -47,5 +47,5 @@ REASONS: Final = {
     Fault.JOKER_NOT_ALLOWED: "The card allows no joker in this hand.",
     Fault.CONCEALED_HAND_SHOWN: "The card wants this hand concealed, and groups were claimed.",
     Fault.CLAIM_NOT_IN_HAND: "A claimed group is not a whole group of this hand.",
-    Fault.MORE_THAN_A_SET_HOLDS: "A set holds fewer of them, so a tile was misread or two sets are mixed.",
+    Fault.MORE_THAN_A_SET_HOLDS: "A set holds fewer of them, so a tile was mistaken or two sets are mixed.",
 }

@@ -185,7 +185,8 @@ class Notebook:
             if damaged
             else "Is the disk full, or may you not write there?"
         )
-        return NotebookError(f"{self.path}: the practice notebook cannot be used: {error}. {help_}", damaged=damaged)
+        reason = error.strerror if isinstance(error, OSError) else error
+        return NotebookError(f"{self.path}: the practice notebook cannot be used: {reason}. {help_}", damaged=damaged)
 
 
 def _prepare(database: sqlite3.Connection, path: Path) -> None:

@@ -59,6 +59,8 @@ def run(options: Namespace) -> int:
 def _choice(question: Question) -> set[int] | None:
     """Ask until the choice is one; None at the end of the input. Standard output is for answers, so this is asked beside it."""
     ask = quiz_words.CHOOSE
+    if sys.stdin is None:  # it was closed: nobody can answer
+        return None
     while True:
         print(ask, end="", file=sys.stderr, flush=True)
         try:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import re
 import sys
 from argparse import Namespace
@@ -12,7 +11,7 @@ from tilewitness.engine.faces import Face
 from tilewitness.ui import kept_sets, set_words
 from tilewitness.ui.aloud import say_if_possible
 from tilewitness.ui.cli import NO_OPINION, OPINION, UNREADABLE
-from tilewitness.ui.commands import writing
+from tilewitness.ui.commands import json_line, writing
 from tilewitness.ui.photo_records import lesson_record
 from tilewitness.vision.learning import with_examples
 from tilewitness.vision.lesson import example_picture, layout, study
@@ -50,7 +49,7 @@ def _learn(options: Namespace) -> int:
     kept_sets.save_set(tile_set)
     lines.append(set_words.learnt(tile_set))
     if options.json:
-        print(json.dumps(lesson_record(lesson, tile_set, lines), ensure_ascii=False))
+        print(json_line(lesson_record(lesson, tile_set, lines)))
         return OPINION
     return _say(lines, options)
 

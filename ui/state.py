@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from dataclasses import dataclass
 from importlib import resources
@@ -39,6 +40,15 @@ def choose(changed: Choices) -> None:
     """Change the choices and keep them for the next visit."""
     st.session_state["choices"] = changed
     kept.save(changed)
+
+
+def go_to(key: str) -> None:
+    """Bring the keyboard, once the page is drawn again, to the button, choice or heading that has this key.
+
+    For what is pressed and then gone: without this the keyboard would be nowhere.
+    """
+    number = st.session_state.get("goal", {"number": 0})["number"] + 1
+    st.session_state["goal"] = {"key": re.sub(r"[^a-zA-Z0-9_-]", "-", key), "number": number}  # as Streamlit names classes
 
 
 def card() -> ReadyCard:

@@ -32,7 +32,12 @@ def fault_sentence(fault: WordFault) -> str:
 
 def error_lines(error: Exception) -> list[str]:
     """What the command line says of an error, line by line."""
-    return card_faults(error) if isinstance(error, CardError) else str(error).splitlines()
+    if isinstance(error, CardError):
+        return card_faults(error)
+    if isinstance(error, OSError) and error.strerror:
+        where = f"{error.filename}: " if error.filename else ""
+        return [f"{where}{error.strerror}."]
+    return str(error).splitlines()
 
 
 def card_faults(error: CardError) -> list[str]:

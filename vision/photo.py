@@ -145,7 +145,7 @@ def _file_bytes(path: Path) -> bytes:
     except FileNotFoundError:
         raise PhotoError(f"{path.name}: there is no such file in {path.parent.absolute()}.") from None
     except IsADirectoryError:
-        raise PhotoError(f"{path.name}: this is a folder. Name the photos in it, one by one.") from None
+        raise PhotoError(f"{path.name or path}: this is a folder. Name the photos in it, one by one.") from None
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or error
         raise PhotoError(f"{path.name}: the file cannot be read ({reason}).") from error

@@ -244,6 +244,16 @@ def test_at_200_percent_zoom_practice_fits_as_well(heading: str, page: Page, add
     assert fits(page)
 
 
+@pytest.mark.parametrize("width", [740, 820, 1000])
+def test_on_a_tablet_no_drawn_tile_lies_beyond_the_edge(width: int, page: Page, address: str) -> None:
+    page.set_viewport_size({"width": width, "height": 1000})
+    open_page_small(page, address, labels.PRACTISE_PAGE)
+    expect(page.get_by_role("button", name="9 bam")).to_be_visible()
+    settle(page, pause=500)
+
+    assert fits(page)
+
+
 @pytest.mark.parametrize("heading", [labels.RACK_PAGE, labels.LISTEN_PAGE])
 def test_at_200_percent_zoom_the_answer_is_seen_from_its_beginning(heading: str, page: Page, address: str) -> None:
     page.set_viewport_size({"width": 640, "height": 500})  # what a window of 1280 by 1000 shows at 200 percent

@@ -8,8 +8,9 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from tilewitness.training.set_photos import render_set
-from tilewitness.ui import labels, set_words
+from tilewitness.ui import kept_sets, labels, set_words
 from tilewitness.vision.lesson import layout
+from tilewitness.vision.sets import TileSet
 
 from .conftest import open_page, settle
 from .test_accessibility import violations
@@ -64,3 +65,23 @@ def test_what_was_made_of_a_layout_has_no_barriers(page: Page, address: str, axe
     show_layout(page, address, tmp_path)
 
     assert [] == violations(page, axe)
+
+
+def test_the_keyboard_is_never_lost_while_a_set_is_deleted(
+    page: Page, address: str, data_folder: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("TILEWITNESS_DATA", str(data_folder))
+    kept_sets.save_set(TileSet("Größe 2"))
+    page.goto(f"{address}/sets")
+    page.locator("summary", has_text="Größe 2").click()
+    delete = page.locator(".st-key-sets-delete-Gr--e-2").get_by_role("button")
+    no = page.get_by_role("button", name=labels.DELETE_NO)
+    delete.press("Enter")
+    expect(no).to_be_focused()
+    no.press("Enter")
+    expect(delete).to_be_focused()
+    delete.press("Enter")
+    page.get_by_role("button", name=labels.DELETE_YES).press("Enter")
+
+    expect(page.get_by_role("heading", name=labels.KEPT_SETS)).to_be_focused()
+    assert "Größe 2" not in kept_sets.names()

@@ -94,3 +94,20 @@ def test_a_whole_card_is_typed_by_keyboard_alone(page: Page, address: str, axe: 
 
     expect(page.get_by_text("My card: two hands in one section.")).to_be_visible()
     assert ["My card"] == choices.kept_cards()
+
+
+def test_the_keyboard_is_never_lost_while_a_card_is_forgotten(page: Page, address: str) -> None:
+    choices.keep_card("mine", f'name = "Mine"\n["One"]\n"Only" = "{HAND}"\n')
+    choices.save(choices.Choices(card="mine"))
+    page.goto(f"{address}/card")
+    forget = page.get_by_role("button", name=f"{labels.FORGET} mine")
+    no = page.get_by_role("button", name=labels.DELETE_NO)
+    forget.press("Enter")
+    expect(no).to_be_focused()
+    no.press("Enter")
+    expect(forget).to_be_focused()
+    forget.press("Enter")
+    page.get_by_role("button", name=labels.DELETE_YES).press("Enter")
+
+    expect(page.get_by_role("radio").first).to_be_focused()
+    assert [] == choices.kept_cards()

@@ -95,6 +95,21 @@ def test_a_file_that_cannot_be_read_is_a_clear_error(tmp_path: Path) -> None:
             load_card(path)
 
 
+def test_a_card_saved_by_an_editor_that_marks_the_byte_order_is_read(tmp_path: Path) -> None:
+    # Source of the mark: The Unicode Standard, section 23.8; Windows editors put it first.
+    text = 'name = "Tiny"\r\n["One"]\r\n"Only" = "singles of 1 to 9 bam, quint of flowers; worth 50"\r\n'
+    (tmp_path / "card.toml").write_bytes(b"\xef\xbb\xbf" + text.encode())
+
+    assert "Tiny" == load_card(tmp_path / "card.toml").name
+
+
+def test_a_card_in_another_encoding_is_told_how_to_save_it(tmp_path: Path) -> None:
+    for encoding in ("cp1252", "utf-16"):
+        (tmp_path / "card.toml").write_bytes('name = "Café"\n'.encode(encoding))
+        with pytest.raises(CardError, match="the encoding UTF-8"):
+            load_card(tmp_path / "card.toml")
+
+
 def test_sections_stand_in_card_order(demo: Card) -> None:
     assert ("Harbour Lights", "Quiet Bay") == (demo.sections[0], demo.sections[-1])
     assert 10 == len(demo.sections)

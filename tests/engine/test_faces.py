@@ -1,6 +1,8 @@
 import unicodedata
 
-from tilewitness.engine.faces import FACES, SET_SIZE, Face
+import pytest
+
+from tilewitness.engine.faces import FACES, SET_SIZE, Face, FaceError
 
 
 def test_a_set_holds_152_tiles() -> None:
@@ -29,3 +31,23 @@ def test_unicode_characters_are_the_ones_the_standard_names() -> None:
             expected = f"MAHJONG TILE {face.name.upper()}" + ("" if "dragon" in face.name else " WIND")
 
         assert expected == unicodedata.name(face.unicode)
+
+
+@pytest.mark.parametrize(
+    ("typed", "hint"),
+    [
+        ("bam", 'Write its number too, for example "3 bam".'),  # and not: did you mean "9 bam"
+        ("9", 'Write its suit too, for example "9 bam".'),
+        ("b2", 'Did you mean "2 bam"?'),
+        ("2 bams", 'Did you mean "2 bam"?'),
+        ("3 characters", 'Did you mean "3 crak"?'),  # the words of the Unicode Standard for the suits
+        ("4 circles", 'Did you mean "4 dot"?'),
+        ("white dragons", 'Did you mean "white dragon"?'),
+        ("15 tiles", 'Write for example "3 bam" or "red dragon".'),
+    ],
+)
+def test_a_slip_of_the_pen_gets_a_hint_that_helps(typed: str, hint: str) -> None:
+    with pytest.raises(FaceError) as caught:
+        Face.named(typed)
+
+    assert f'"{typed}" is not a tile. {hint}' == str(caught.value)

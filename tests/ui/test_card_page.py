@@ -76,6 +76,22 @@ def test_a_card_file_of_a_name_that_is_taken_is_kept_beside_the_other_and_warned
     )
 
 
+def test_a_card_file_with_letters_in_another_encoding_is_refused_and_not_kept_with_wrong_letters() -> None:
+    app = opened()
+    app.file_uploader[0].set_value(("café.toml", NEW.replace("Steps", "Café").encode("cp1252"), "application/toml")).run()
+
+    assert "the encoding UTF-8" in app.error[0].value
+    assert ["new", "old"] == choices.kept_cards()
+
+
+def test_a_card_file_that_begins_with_a_mark_of_byte_order_is_kept_without_it() -> None:
+    app = opened()
+    app.file_uploader[0].set_value(("marked.toml", b"\xef\xbb\xbf" + NEW.encode(), "application/toml")).run()
+
+    assert [] == list(app.error)
+    assert NEW == (choices.card_path("marked") or Path()).read_text(encoding="utf-8")
+
+
 def test_what_changed_is_told_with_names_as_typed() -> None:
     app = compared(opened())
     told = "".join(one.proto.body for one in app.get("html"))

@@ -1,12 +1,17 @@
 """The commands as a person or a program runs them; reading a photo is replaced, judging is real."""
 
+import errno
+import io
 import json
+import os
+import time
 from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 
 from tilewitness.ui import cli
+from tilewitness.vision.jpeg import _without_complaints
 from tilewitness.vision.photo import PhotoError
 from tilewitness.vision.reading import Advice, Reading, Trouble
 
@@ -205,3 +210,41 @@ def test_of_a_text_full_of_faults_the_first_are_said_and_how_many_more_there_are
     *said, last = capsys.readouterr().err.splitlines()
     assert (20, True) == (len(said), f"tilewitness: {letter}, line 1: " in said[0])
     assert "tilewitness: And 81 faults more." == last
+
+
+def test_what_is_wrong_with_the_card_is_told_after_the_photo_is_read_lest_it_gets_lost(
+    capfd: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    # The decoder keeps from standard error what it writes there itself; meanwhile nothing else is heard either.
+    def read_photo(source: object, *, tile_set: object = None) -> None:
+        with _without_complaints():
+            time.sleep(0.3)
+
+    monkeypatch.setattr("tilewitness.vision.read.read_photo", read_photo)
+
+    assert 2 == cli.main(["judge", "rack.jpg", "--card", "no-card.toml"])
+    assert "no-card.toml: there is no such file" in capfd.readouterr().err
+
+
+@pytest.mark.parametrize("options", [[], ["--json"]])
+def test_letters_that_the_terminal_cannot_write_do_not_cost_the_answer(
+    tmp_path: Path, card_file: Path, monkeypatch: pytest.MonkeyPatch, options: list[str]
+) -> None:
+    card = tmp_path / "gärten.toml"
+    card.write_text(card_file.read_text(encoding="utf-8").replace("Small steps", "小步"), encoding="utf-8")
+    out = io.BytesIO()
+    monkeypatch.setattr("sys.stdout", io.TextIOWrapper(out, encoding="ascii", write_through=True))
+
+    assert 0 == cli.main(["judge", "--tiles", WIN, "--card", str(card), *options])
+    told = out.getvalue().decode("ascii")
+    assert "小步" == json.loads(told)["hand"]["name"] if options else "Complete: ??." == told.splitlines()[0]
+
+
+def test_a_full_disk_is_told_without_an_error_number(monkeypatch: pytest.MonkeyPatch, capsys: Capture) -> None:
+    def full(options: object) -> int:
+        raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
+
+    monkeypatch.setattr("tilewitness.ui.commands.run", full)
+
+    assert 2 == cli.main(["set", "list"])
+    assert f"tilewitness: {os.strerror(errno.ENOSPC)}.\n" == capsys.readouterr().err

@@ -173,6 +173,15 @@ def test_a_quiz_asks_reads_choices_and_counts(card_file: Path, capsys: Capture, 
     assert "second opinion" in told
 
 
+def test_a_quiz_without_any_input_ends_as_at_the_end_of_it(
+    card_file: Path, capsys: Capture, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("sys.stdin", None)
+
+    assert 0 == cli.main(["quiz", "--card", str(card_file), "--seed", "1"])
+    assert "No question was answered." in capsys.readouterr().out
+
+
 def test_the_right_answers_to_a_quiz_are_all_right(card_file: Path, capsys: Capture, monkeypatch: pytest.MonkeyPatch) -> None:
     from tilewitness.engine.card import load_card
     from tilewitness.engine.quiz import Level, questions

@@ -55,3 +55,24 @@ def test_the_decoder_complains_of_damaged_data_to_nobody(capfd: pytest.CaptureFi
     assert (64, 96, 3) == open_photo(bytes(file)).pixels.shape
     os.write(2, b"and others are heard again")
     assert ("", "and others are heard again") == capfd.readouterr()
+
+
+@pytest.mark.parametrize("wording", ['tiff:Orientation="6"', "<tiff:Orientation>6</tiff:Orientation>"])
+def test_a_photo_turned_by_xmp_alone_is_turned_as_pillow_turns_it(wording: str) -> None:
+    # Pillow is the reference: it looks into XMP where Exif says nothing.
+    inside = f"{wording}>" if "=" in wording else f">{wording}"
+    file = a_jpeg(xmp=f'<rdf:Description xmlns:tiff="http://ns.adobe.com/tiff/1.0/" {inside}</rdf:Description>'.encode())
+    header = jpeg.read_header(file)
+
+    assert header is not None
+    assert 6 == header.orientation
+    np.testing.assert_array_equal(formats.decode(file, "x"), open_photo(file).pixels)
+
+
+def test_exif_counts_where_xmp_says_otherwise() -> None:
+    note = Image.Exif()
+    note[0x0112] = 8
+    header = jpeg.read_header(a_jpeg(exif=note, xmp=b'<x tiff:Orientation="6"/>'))
+
+    assert header is not None
+    assert 8 == header.orientation

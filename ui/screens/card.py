@@ -8,13 +8,14 @@ from html import escape
 
 import streamlit as st
 
-from tilewitness.engine.card import Card, CardError, load_card, parse_card
+from tilewitness.engine.card import Card, CardError, card_text, load_card, parse_card
 from tilewitness.engine.compare import compare_cards
 from tilewitness.ui import card_words, choices, labels, set_views, sheets, state
 from tilewitness.ui.compare_words import comparison_parts, comparison_summary
 from tilewitness.ui.paper import Paper, Sheet, letters_without_font, print_card
 from tilewitness.ui.typing_words import card_faults
 
+_WHICH, _ASK, _NO = "which-card", "forget-card", "keep-card"  # places that the keyboard goes to
 LARGEST_CARD = 1  # megabytes; a card of 60 hands is about 10 kilobytes
 
 
@@ -29,7 +30,7 @@ def page() -> None:
     uploaded = st.file_uploader(labels.CARD_FILE, type=["toml", "txt"], max_upload_size=LARGEST_CARD, key="card file")
     if uploaded is not None and st.session_state.get("card file id") != uploaded.file_id:
         st.session_state["card file id"] = uploaded.file_id
-        _keep(uploaded.name, uploaded.getvalue().decode("utf-8", errors="replace"))
+        _keep(uploaded.name, uploaded.getvalue())
     _show_message()
     set_views.choose_set("card set")
     st.write(f"{labels.KEPT_IN} {choices.folder()}")
@@ -44,7 +45,8 @@ def _choose() -> None:
     names = [choices.DEMO_CARD, *choices.kept_cards()]
     now = state.choices().card if state.choices().card in names else choices.DEMO_CARD
     shown = {choices.DEMO_CARD: labels.DEMO_CARD}
-    picked = st.radio(labels.WHICH_CARD, names, names.index(now), format_func=lambda name: shown.get(name, name))
+    with st.container(key=_WHICH):
+        picked = st.radio(labels.WHICH_CARD, names, names.index(now), format_func=lambda name: shown.get(name, name))
     if picked and picked != now:
         state.choose(replace(state.choices(), card=picked))
     if picked != choices.DEMO_CARD:
@@ -55,23 +57,31 @@ def _offer_to_forget(name: str) -> None:
     """Ask back before a card is gone that took hours to type."""
     asked = f"card asked {name}"
     if not st.session_state.get(asked):
-        st.button(f"{labels.FORGET} {name}", on_click=st.session_state.update, args=({asked: True},))
+        st.button(f"{labels.FORGET} {name}", key=_ASK, on_click=_ask, args=(asked, True))
         return
     st.warning(labels.FORGET_QUESTION.format(name=name))
     with st.container(horizontal=True):
         st.button(labels.DELETE_YES, on_click=_forget, args=(name,))
-        st.button(labels.DELETE_NO, on_click=st.session_state.update, args=({asked: False},))
+        st.button(labels.DELETE_NO, key=_NO, on_click=_ask, args=(asked, False))
+
+
+def _ask(asked: str, ask: bool) -> None:
+    """Ask back, or leave off asking; the keyboard is on the answer that loses nothing."""
+    st.session_state[asked] = ask
+    state.go_to(_NO if ask else _ASK)
 
 
 def _forget(name: str) -> None:
     st.session_state[f"card asked {name}"] = False
     choices.forget_card(name)
     state.choose(replace(state.choices(), card=choices.DEMO_CARD))
+    state.go_to(_WHICH)
 
 
-def _keep(name: str, text: str) -> None:
+def _keep(name: str, data: bytes) -> None:
     """Check a card and keep it; what is wrong with it is shown after the page has been drawn again."""
     try:
+        text = card_text(data, source=name)
         card = parse_card(text, source=name)
         kept = choices.keep_card(choices.name_beside(name, text), text)
     except CardError as error:

@@ -22,6 +22,7 @@ from tilewitness.vision.sets import SetError, TileSet
 
 PAGE = "sets"
 MOST_MEGABYTES = 64
+_KEPT = "kept-sets"  # a place that the keyboard goes to
 _TO_LOOK_AT = (Agreement.OTHER, Agreement.NOT_SEEN, Agreement.FADED)
 
 
@@ -160,7 +161,8 @@ def _use(tile_set: TileSet) -> None:
 
 
 def _kept_sets() -> None:
-    st.header(labels.KEPT_SETS, anchor=False)
+    with st.container(key=_KEPT):
+        st.header(labels.KEPT_SETS, anchor=False)
     if kept_sets.names():
         set_views.choose_set(f"{PAGE} set")
     else:
@@ -216,17 +218,24 @@ def _delete(name: str) -> None:
     """Ask back before a set is gone."""
     asked = f"{PAGE} asked {name}"
     if not st.session_state.get(asked):
-        st.button(labels.DELETE, key=f"{PAGE} delete {name}", on_click=partial(st.session_state.update, {asked: True}))
+        st.button(labels.DELETE, key=f"{PAGE} delete {name}", on_click=partial(_ask, name, True))
         return
     st.warning(set_words.delete_question(name))
     st.button(labels.DELETE_YES, key=f"{PAGE} yes {name}", on_click=partial(_deleted, name))
-    st.button(labels.DELETE_NO, key=f"{PAGE} no {name}", on_click=partial(st.session_state.update, {asked: False}))
+    st.button(labels.DELETE_NO, key=f"{PAGE} no {name}", on_click=partial(_ask, name, False))
+
+
+def _ask(name: str, ask: bool) -> None:
+    """Ask back, or leave off asking; the keyboard is on the answer that loses nothing."""
+    st.session_state[f"{PAGE} asked {name}"] = ask
+    state.go_to(f"{PAGE} no {name}" if ask else f"{PAGE} delete {name}")
 
 
 def _deleted(name: str) -> None:
     def step() -> None:
         kept_sets.delete(name)
         _tell(set_words.deleted(name))
+        state.go_to(_KEPT)
 
     st.session_state[f"{PAGE} asked {name}"] = False
     _tried(step)
