@@ -57,6 +57,11 @@ class Draft:
         section = "" if self.section in self.file.sections else self.section
         return replace(self, section=section) == begin(self.card)
 
+    @property
+    def has_kept_hands_only(self) -> bool:
+        """All hands of the list are on its card; only the hand being typed may not be."""
+        return bool(self.card) and self.text == begin(self.card).text
+
 
 def begin(card: str) -> Draft:
     """Open a kept card for editing, or begin a new one."""

@@ -213,6 +213,7 @@ UNDO_CHANGE: Final = "Undo the last change"
 KEEP_CARD: Final = "Keep this card and judge by it"
 DRAFT_KEPT: Final = "This is a draft. It becomes your card when you keep it."
 DRAFT_SAME: Final = "Your card holds all of this."
+DRAFT_FIELDS: Final = "Your card holds these hands. What stands in the fields above is not on it yet."
 TWO_WINDOWS: Final = (
     "This card was changed in another window meanwhile. Choose with which you go on: until then nothing of this window "
     "is saved. The other one stays within reach: “Undo the last change” brings it back."

@@ -61,6 +61,16 @@ def test_a_draft_is_kept_as_a_card_and_judged_by() -> None:
     assert "three hands" in app.success[0].value
 
 
+def test_a_card_just_kept_is_not_called_a_draft_for_a_hand_that_is_half_typed() -> None:
+    drafts.save(Draft("", CARD, "One", "Ladder", "kogn of 4"))
+    app = opened()
+    assert labels.DRAFT_KEPT in [one.value for one in app.markdown]
+    told = [one.value for one in press(app, labels.KEEP_CARD).markdown]
+
+    assert labels.DRAFT_FIELDS in told
+    assert labels.DRAFT_KEPT not in told
+
+
 def test_a_draft_with_faults_stays_a_draft_and_all_are_told() -> None:
     faulty = CARD.replace("kongs of 2", "kogns of 2").replace("all dragons", "all drgons")
     drafts.save(Draft("", faulty))

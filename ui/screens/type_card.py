@@ -263,13 +263,19 @@ def _keep_or_not(draft: Draft) -> None:
     if not st.session_state.get("type saved", True):
         st.error(labels.DRAFT_LOST)
     if not _clashes():
-        st.write(labels.DRAFT_SAME if draft.is_untouched and draft.card else labels.DRAFT_KEPT)
+        st.write(_state_of(draft))
     with st.container(horizontal=True):
         st.button(labels.KEEP_CARD, on_click=_keep, key="type keep", type="primary")
         st.download_button(labels.CARD_FILE_OUT, draft.text, f"{draft.card or 'card'}.toml", on_click="ignore")
     good, sentences = st.session_state.pop("type kept", (True, []))
     if sentences:
         (st.success if good else st.error)("  \n".join(sentences))
+
+
+def _state_of(draft: Draft) -> str:
+    if not draft.has_kept_hands_only:
+        return labels.DRAFT_KEPT
+    return labels.DRAFT_SAME if draft.is_untouched else labels.DRAFT_FIELDS
 
 
 def _keep() -> None:
