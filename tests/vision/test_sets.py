@@ -154,7 +154,7 @@ def test_tiles_of_another_set_are_read_by_general_knowledge(compared: list[int])
 def test_a_set_that_settles_every_name_spares_the_network_further_looks() -> None:
     mine = seen_by(TileSet("Mine", (Addition(Source.LAYOUT, (red_example(),)),)), READER)
     faces = np.stack([FACE + np.uint8([0, 0, 200])] * 5)
-    reader = ReaderNet(ColourReader())  # type: ignore[arg-type]
+    reader = ReaderNet(ColourReader())  # type: ignore[arg-type]  # as much of a session as is used
     named = named_with(lambda which, margin: faces[which], faces, mine, reader)
 
     assert (False, [True] * 5) == (named.strange, named.own.tolist())
